@@ -36,6 +36,24 @@ public sealed record CorrectionSettings
     )]
     public double CoatingVelocityMetresPerSecond { get; init; } = 2500;
 
+    /// <summary>Standard uncertainty of the coating's thickness, metres.</summary>
+    [ProcedureKey(
+        "coating_thickness_uncertainty",
+        "Standard uncertainty of the coating's thickness.",
+        Dimension.Length,
+        Minimum = 0
+    )]
+    public double CoatingThicknessUncertaintyMetres { get; init; }
+
+    /// <summary>Standard uncertainty of the velocity in the coating, metres per second.</summary>
+    [ProcedureKey(
+        "coating_velocity_uncertainty",
+        "Standard uncertainty of the velocity in the coating.",
+        Dimension.Velocity,
+        Minimum = 0
+    )]
+    public double CoatingVelocityUncertaintyMetresPerSecond { get; init; }
+
     /// <summary>Angle of the beam to the wall's normal inside the metal, radians.</summary>
     [ProcedureKey(
         "beam_angle",
@@ -52,4 +70,20 @@ public sealed record CorrectionSettings
         "Correct the phase advance of a finite aperture (needs aperture and frequency of the stack)."
     )]
     public bool Diffraction { get; init; }
+
+    /// <summary>Whether the longer mean path under a flat aperture on a convex pipe is corrected.</summary>
+    [ProcedureKey(
+        "curvature",
+        "Correct the mean path under a flat aperture that lies across a pipe, in girth direction (needs aperture and outside diameter of the stack)."
+    )]
+    public bool Curvature { get; init; }
+
+    /// <summary>Second side of a rectangular aperture, metres; null for a strip that is long across the array.</summary>
+    [ProcedureKey(
+        "elevation",
+        "Second side of the aperture, across the array, for the diffraction correction; left out: long compared with the path.",
+        Dimension.Length,
+        Minimum = 0.0001
+    )]
+    public double? ElevationMetres { get; init; }
 }

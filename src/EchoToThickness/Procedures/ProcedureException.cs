@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace EchoToThickness.Procedures;
 
 /// <summary>A procedure cannot be used: syntax, an unknown key, a wrong unit, or settings that contradict each other or the stack.</summary>
@@ -14,6 +16,19 @@ public sealed class ProcedureException : Exception
         What = what;
         Where = where;
         Remedy = remedy;
+        Findings = [new ProcedureFinding("", what, remedy) { Place = where }];
+    }
+
+    /// <summary>Reports several faults at once; <see cref="What"/>, <see cref="Where"/> and <see cref="Remedy"/> are those of the first.</summary>
+    /// <param name="findings">At least one fault, in the order of the file.</param>
+    /// <param name="inner">The cause, where another library reported it.</param>
+    public ProcedureException(IReadOnlyList<ProcedureFinding> findings, Exception? inner = null)
+        : base(MessageOf(findings), inner)
+    {
+        Findings = findings;
+        What = findings[0].What;
+        Where = findings[0].Where;
+        Remedy = findings[0].Remedy;
     }
 
     /// <summary>What is wrong.</summary>
@@ -24,4 +39,26 @@ public sealed class ProcedureException : Exception
 
     /// <summary>What the user can do.</summary>
     public string Remedy { get; }
+
+    /// <summary>Every fault found, at least one.</summary>
+    public IReadOnlyList<ProcedureFinding> Findings { get; }
+
+    private static string MessageOf(IReadOnlyList<ProcedureFinding> findings)
+    {
+        ArgumentNullException.ThrowIfNull(findings);
+        if (findings.Count == 0)
+            throw new ArgumentException("At least one fault is needed.", nameof(findings));
+        if (findings.Count == 1)
+            return $"{findings[0].What} Where: {findings[0].Where}. To fix: {findings[0].Remedy}";
+        var text = new StringBuilder();
+        text.Append(System.Globalization.CultureInfo.InvariantCulture, $"{findings.Count} faults.");
+        foreach (ProcedureFinding finding in findings)
+            text.Append('\n')
+                .Append(finding.Where)
+                .Append(": ")
+                .Append(finding.What)
+                .Append(" To fix: ")
+                .Append(finding.Remedy);
+        return text.ToString();
+    }
 }

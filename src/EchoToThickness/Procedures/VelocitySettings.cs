@@ -48,6 +48,15 @@ public sealed record VelocitySettings
     )]
     public double TemperatureCoefficient { get; init; } = -0.8;
 
+    /// <summary>Standard uncertainty of the temperature coefficient, metres per second and kelvin.</summary>
+    [ProcedureKey(
+        "temperature_coefficient_uncertainty",
+        "Standard uncertainty of the temperature coefficient.",
+        Dimension.VelocityPerKelvin,
+        Minimum = 0
+    )]
+    public double TemperatureCoefficientUncertainty { get; init; } = 0.07;
+
     /// <summary>Standard uncertainty of the part temperature, kelvin.</summary>
     [ProcedureKey(
         "temperature_uncertainty",

@@ -1,0 +1,39 @@
+using System.Security.Cryptography;
+using System.Text;
+
+namespace EchoToThickness.Procedures;
+
+/// <summary>Procedures as TOML. Every quantity is text with its unit; the text written is complete and canonical.</summary>
+public static class ProcedureText
+{
+    /// <summary>Reads a procedure. An empty text is the default procedure.</summary>
+    /// <param name="toml">Text of the file.</param>
+    /// <param name="fileName">Name for messages.</param>
+    /// <exception cref="ProcedureException">Every fault found, each with file, line, column, key and the fix.</exception>
+    public static Procedure Parse(string toml, string fileName) => Read(toml, fileName).Value;
+
+    /// <summary>Reads a procedure and keeps the place of every key, for later messages.</summary>
+    /// <param name="toml">Text of the file.</param>
+    /// <param name="fileName">Name for messages.</param>
+    /// <exception cref="ProcedureException">Every fault found, each with file, line, column, key and the fix.</exception>
+    public static TomlDocument<Procedure> Read(string toml, string fileName)
+    {
+        TomlDocument<Procedure> document = TomlBinder.Read<Procedure>(toml, fileName);
+        IReadOnlyList<ProcedureFinding> findings = document.Locate(ProcedureCheck.Consistency(document.Value));
+        return findings.Count == 0 ? document : throw new ProcedureException(findings);
+    }
+
+    /// <summary>
+    /// Writes a procedure with every default, keys in a fixed order, lines ended by line feeds. Without comments the text is
+    /// canonical: equal procedures give equal bytes.
+    /// </summary>
+    /// <param name="procedure">The procedure.</param>
+    /// <param name="withComments">Whether each key carries its description as a comment.</param>
+    public static string Write(Procedure procedure, bool withComments = false) =>
+        TomlBinder.Write(procedure, withComments);
+
+    /// <summary>SHA-256 of the canonical text in UTF-8, lower-case hexadecimal: the identity of a procedure.</summary>
+    /// <param name="procedure">The procedure.</param>
+    public static string Sha256(Procedure procedure) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Write(procedure))));
+}

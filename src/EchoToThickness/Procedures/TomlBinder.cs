@@ -1,0 +1,54 @@
+namespace EchoToThickness.Procedures;
+
+/// <summary>
+/// Reads and writes any record whose properties carry <see cref="ProcedureKeyAttribute"/>: procedures, layout maps, scenes.
+/// The attributes are the only description; reader, writer, reference page and help all use them.
+/// </summary>
+/// <remarks>
+/// Forms of a value: <c>true</c>/<c>false</c>; a whole number for <see cref="int"/> and <see cref="long"/>; a number for
+/// <see cref="double"/> without a dimension; <c>"8.6 mm"</c> for <see cref="double"/> with one; text; the word of a
+/// <see cref="ChoiceAttribute"/> for an enumeration; the own text of an <see cref="Units.ITextValue{TSelf}"/>; a table for a
+/// record; an array, or an array of tables, for <see cref="IReadOnlyList{T}"/> of these. A nullable property is null when its key
+/// is left out. Records need a constructor without parameters; its property values are the defaults.
+/// </remarks>
+public static class TomlBinder
+{
+    /// <summary>Reads a record and keeps the place of every key.</summary>
+    /// <typeparam name="T">A described record.</typeparam>
+    /// <param name="toml">Text of the file; an empty text gives all defaults.</param>
+    /// <param name="fileName">Name for messages.</param>
+    /// <exception cref="ProcedureException">
+    /// Every fault at once where possible: syntax, unknown keys (with the nearest known one), wrong types, missing units, other
+    /// dimensions, values out of range, missing required keys; each with file, line and column, and the fix.
+    /// </exception>
+    public static TomlDocument<T> Read<T>(string toml, string fileName)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(toml);
+        ArgumentNullException.ThrowIfNull(fileName);
+        var findings = new List<ProcedureFinding>();
+        TomlTable root = TomlTree.Build(toml, fileName, findings);
+        if (findings.Count > 0)
+            throw new ProcedureException(findings);
+        var reader = new TomlReader(typeof(T));
+        object value = reader.ReadRecord(typeof(T), root, "");
+        if (reader.Findings.Count > 0)
+            throw new ProcedureException(reader.Findings);
+        return new TomlDocument<T>((T)value, fileName, reader.Places);
+    }
+
+    /// <summary>Writes a record with every default, in declaration order, so that <see cref="Read{T}"/> gives back an equal one.</summary>
+    /// <typeparam name="T">A described record.</typeparam>
+    /// <param name="value">The record.</param>
+    /// <param name="withComments">Whether each key carries its description as a comment.</param>
+    /// <returns>TOML with line feeds; the same record always gives the same text.</returns>
+    /// <exception cref="ArgumentException">A number is not finite, or text holds half of a surrogate pair.</exception>
+    public static string Write<T>(T value, bool withComments = false)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        var writer = new TomlWriter(withComments);
+        writer.WriteRecord(value, "");
+        return writer.ToString();
+    }
+}
