@@ -1,0 +1,35 @@
+namespace EchoToThickness.Studies;
+
+/// <summary>When a measured wall counts as wrong, and how wrong.</summary>
+public sealed record AccuracyRules
+{
+    /// <summary>Off by more than this is gross (or by more than <see cref="GrossFraction"/> of the wall, whichever is smaller), metres.</summary>
+    public double GrossMetres { get; init; } = 0.5e-3;
+
+    /// <summary>Part of the wall that is gross.</summary>
+    public double GrossFraction { get; init; } = 0.1;
+
+    /// <summary>
+    /// Where the wall on the beam axis and the smallest wall under the aperture differ by more than this, both are true and so is
+    /// everything between them, metres.
+    /// </summary>
+    public double TwoTruthsMetres { get; init; } = 0.5e-3;
+
+    /// <summary>How far outside the two truths a value is still accepted, metres.</summary>
+    public double TwoTruthsToleranceMetres { get; init; } = 0.5e-3;
+
+    /// <summary>Off by more than this is a cycle error, metres; NaN when the wavelength is not known (then none is counted).</summary>
+    public double CycleMetres { get; init; } = double.NaN;
+
+    /// <summary>The rules for a wavelength: a cycle error is more than one eighth of it.</summary>
+    /// <param name="velocityMetresPerSecond">Velocity in the metal; null when unknown.</param>
+    /// <param name="frequencyHz">Centre frequency; null when unknown.</param>
+    public static AccuracyRules For(double? velocityMetresPerSecond, double? frequencyHz) =>
+        new()
+        {
+            CycleMetres =
+                velocityMetresPerSecond is { } velocity && frequencyHz is { } frequency
+                    ? velocity / frequency / 8
+                    : double.NaN,
+        };
+}
