@@ -184,13 +184,13 @@ internal static class ConsistencyRules
         if (pick is PickRule.ZeroCrossing or PickRule.Correlation)
             fault(
                 path + ".pick",
-                $"The pick \"{Word(pick)}\" needs the sign of the signal, which a {Word(signal)} signal has lost.",
+                $"The pick \"{Word(pick)}\" needs the sign of the signal, which the {Word(signal)} signal has lost.",
                 "write conditioning.signal = \"rf\", or pick = \"flank\", \"peak\" or \"envelope-peak\"."
             );
         if (polarity != PolarityChoice.Either)
             fault(
                 path + ".polarity",
-                $"The polarity \"{Word(polarity)}\" needs the sign of the signal, which a {Word(signal)} signal has lost.",
+                $"The polarity \"{Word(polarity)}\" needs the sign of the signal, which the {Word(signal)} signal has lost.",
                 "write conditioning.signal = \"rf\", or polarity = \"either\"."
             );
     }

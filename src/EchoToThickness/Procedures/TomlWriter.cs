@@ -22,11 +22,7 @@ internal sealed class TomlWriter(bool withComments)
             if (withComments)
                 Comment(key.Attribute.Description + ValuesOf(key));
             if (value is not null)
-                _text
-                    .Append(key.Key)
-                    .Append(" = ")
-                    .Append(key.IsList ? List(key, value) : Scalar(key, value))
-                    .Append('\n');
+                _text.Append(key.Key).Append(" = ").Append(ValueText(key, value)).Append('\n');
             else if (withComments)
                 _text.Append("# ").Append(key.Key).Append(" is left out\n");
         }
@@ -68,6 +64,10 @@ internal sealed class TomlWriter(bool withComments)
         }
         _text.Append(line).Append('\n');
     }
+
+    /// <summary>A value, or a list of values, as the file holds it.</summary>
+    internal static string ValueText(KeyDescription key, object value) =>
+        key.IsList ? List(key, value) : Scalar(key, value);
 
     private static string ValuesOf(KeyDescription key) =>
         key.ValueType.IsEnum
