@@ -12,6 +12,18 @@ public sealed record ResolvedVelocity
     /// <summary>Its standard uncertainty (reference value and temperature), metres per second.</summary>
     public required double UncertaintyMetresPerSecond { get; init; }
 
+    /// <summary>Velocity at the reference temperature, metres per second; NaN when not known apart.</summary>
+    public double ReferenceMetresPerSecond { get; init; } = double.NaN;
+
+    /// <summary>Part of the uncertainty that the reference value brings, metres per second; NaN when not known apart.</summary>
+    public double ReferenceUncertaintyMetresPerSecond { get; init; } = double.NaN;
+
+    /// <summary>Part of the uncertainty that the temperature correction brings, metres per second.</summary>
+    public double TemperatureUncertaintyMetresPerSecond { get; init; }
+
+    /// <summary>The calibration behind velocity or zero; null when there was none.</summary>
+    public VelocityCalibration? Calibration { get; init; }
+
     /// <summary>Zero offset of interface-to-wall times, seconds.</summary>
     public double ZeroSeconds { get; init; }
 
@@ -24,7 +36,10 @@ public sealed record ResolvedVelocity
     /// <summary>Round-trip time in a known coating, part of interface-to-wall times only, seconds.</summary>
     public double CoatingSeconds { get; init; }
 
-    /// <summary>Factor on the path: cosine of the beam angle in the metal; 1 for normal incidence.</summary>
+    /// <summary>Standard uncertainty of the time in the coating, seconds.</summary>
+    public double CoatingUncertaintySeconds { get; init; }
+
+    /// <summary>Factor on the path: cosine of the beam angle in the metal over the curvature's mean path; 1 for normal incidence on a plate.</summary>
     public double PathFactor { get; init; } = 1;
 
     /// <summary>Where the velocity came from, in words.</summary>
