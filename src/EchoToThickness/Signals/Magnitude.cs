@@ -222,37 +222,52 @@ public static partial class Magnitude
     /// <summary>Whether every sample is a finite number.</summary>
     /// <param name="samples">Shape [sample].</param>
     /// <param name="path">Implementation.</param>
+    public static bool AllFinite(ReadOnlySpan<float> samples, KernelPath path) =>
+        float.IsFinite(LargestOrNotFinite(samples, path));
+
+    /// <summary>Largest <c>|x|</c>, or NaN or infinity when there is one among the samples.</summary>
+    /// <param name="samples">Shape [sample].</param>
+    /// <param name="path">Implementation.</param>
+    /// <returns>The magnitude; 0 when there is no sample.</returns>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public static bool AllFinite(ReadOnlySpan<float> samples, KernelPath path)
+    public static float LargestOrNotFinite(ReadOnlySpan<float> samples, KernelPath path)
     {
-        // NaN and infinity are the values whose magnitude bits reach those of infinity.
+        // Magnitudes order like their bits, infinity above all numbers and NaN above infinity: one integer maximum sees everything.
         ref int x = ref Unsafe.As<float, int>(ref MemoryMarshal.GetReference(samples));
         const int Bits = 0x7FFFFFFF;
-        const int Infinity = 0x7F800000;
         int n = samples.Length;
         int i = 0;
+        int all = 0;
         if (path == KernelPath.Wide && n >= 16)
         {
             var mask = Vector512.Create(Bits);
-            var largest = Vector512.LoadUnsafe(ref x, (nuint)n - 16) & mask;
-            for (; i + 16 <= n; i += 16)
-                largest = Vector512.Max(largest, Vector512.LoadUnsafe(ref x, (nuint)i) & mask);
-            return Vector512.LessThanAll(largest, Vector512.Create(Infinity));
+            var a = Vector512.LoadUnsafe(ref x, (nuint)n - 16) & mask;
+            var b = Vector512<int>.Zero;
+            for (; i + 32 <= n; i += 32)
+            {
+                a = Vector512.Max(a, Vector512.LoadUnsafe(ref x, (nuint)i) & mask);
+                b = Vector512.Max(b, Vector512.LoadUnsafe(ref x, (nuint)i + 16) & mask);
+            }
+            if (i + 16 <= n)
+                b = Vector512.Max(b, Vector512.LoadUnsafe(ref x, (nuint)i) & mask);
+            a = Vector512.Max(a, b);
+            var c = Vector256.Max(a.GetLower(), a.GetUpper());
+            var d = Vector128.Max(c.GetLower(), c.GetUpper());
+            d = Vector128.Max(d, Vector128.Shuffle(d, Vector128.Create(2, 3, 0, 1)));
+            return BitConverter.Int32BitsToSingle(Math.Max(d[0], d[1]));
         }
         if (path != KernelPath.Scalar && n >= Vector<int>.Count)
         {
             var mask = new Vector<int>(Bits);
-            var largest = Vector.LoadUnsafe(ref x, (nuint)(n - Vector<int>.Count)) & mask;
+            var a = Vector<int>.Zero;
             for (; i + Vector<int>.Count <= n; i += Vector<int>.Count)
-                largest = Vector.Max(largest, Vector.LoadUnsafe(ref x, (nuint)i) & mask);
-            return Vector.LessThanAll(largest, new Vector<int>(Infinity));
+                a = Vector.Max(a, Vector.LoadUnsafe(ref x, (nuint)i) & mask);
+            for (int k = 0; k < Vector<int>.Count; k++)
+                all = Math.Max(all, a[k]);
         }
         for (; i < n; i++)
-        {
-            if ((Unsafe.Add(ref x, i) & Bits) >= Infinity)
-                return false;
-        }
-        return true;
+            all = Math.Max(all, Unsafe.Add(ref x, i) & Bits);
+        return BitConverter.Int32BitsToSingle(all);
     }
 
     /// <summary>Square root in place, correctly rounded.</summary>
