@@ -1,0 +1,104 @@
+using EchoToThickness.Stacks;
+using Microsoft.Win32.SafeHandles;
+
+namespace EchoToThickness.Storage.Files;
+
+/// <summary>
+/// A file under construction: written beside its place under a temporary name, moved there in one step by
+/// <see cref="Commit"/>. Whatever ends the work before that leaves the old file as it was and nothing new.
+/// </summary>
+public sealed class AtomicFile : IDisposable
+{
+    private readonly string _temporary;
+    private bool _done;
+
+    private AtomicFile(string path, string temporary, SafeFileHandle handle)
+    {
+        Path = path;
+        _temporary = temporary;
+        Handle = handle;
+    }
+
+    /// <summary>Where the file will stand.</summary>
+    public string Path { get; }
+
+    /// <summary>The file being written; closed by <see cref="Commit"/>.</summary>
+    public SafeFileHandle Handle { get; }
+
+    /// <summary>Starts a file.</summary>
+    /// <param name="path">Where it will stand; its folder must exist.</param>
+    /// <exception cref="StackFormatException">The folder is missing or cannot be written.</exception>
+    public static AtomicFile Create(string path)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(path);
+        string full = System.IO.Path.GetFullPath(path);
+        string folder = System.IO.Path.GetDirectoryName(full) ?? full;
+        string temporary = System.IO.Path.Combine(
+            folder,
+            $".{System.IO.Path.GetFileName(full)}.{Guid.NewGuid():n}.part"
+        );
+        try
+        {
+            if (Directory.Exists(full))
+                throw new IOException("a folder has that name");
+            return new AtomicFile(
+                full,
+                temporary,
+                File.OpenHandle(temporary, FileMode.CreateNew, FileAccess.ReadWrite)
+            );
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new StackFormatException(
+                $"The file cannot be written ({e.Message.TrimEnd('.')}).",
+                path,
+                "",
+                "make the folder, or name another place for the output.",
+                e
+            );
+        }
+    }
+
+    /// <summary>Closes the file and puts it in its place, replacing what stood there.</summary>
+    /// <param name="flushToDisk">Wait until the bytes are on the disk before the move, so that a power cut cannot lose both.</param>
+    public void Commit(bool flushToDisk)
+    {
+        ObjectDisposedException.ThrowIf(_done, this);
+        try
+        {
+            if (flushToDisk)
+                RandomAccess.FlushToDisk(Handle);
+            Handle.Dispose();
+            File.Move(_temporary, Path, overwrite: true);
+            _done = true;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new StackFormatException(
+                $"The finished file cannot be put in its place ({e.Message.TrimEnd('.')}).",
+                Path,
+                "",
+                "close programs that hold it open, check permissions and free space, then run again.",
+                e
+            );
+        }
+    }
+
+    /// <summary>Removes the temporary file unless it was committed.</summary>
+    public void Dispose()
+    {
+        if (_done)
+            return;
+        _done = true;
+        Handle.Dispose();
+        try
+        {
+            File.Delete(_temporary);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // The temporary name cannot be mistaken for a result.
+            return;
+        }
+    }
+}
