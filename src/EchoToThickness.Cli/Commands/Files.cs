@@ -1,0 +1,80 @@
+using System.Text;
+using EchoToThickness.Cli.Terminal;
+using EchoToThickness.Procedures;
+
+namespace EchoToThickness.Cli.Commands;
+
+/// <summary>Reading and writing of the small files that commands share.</summary>
+internal static class Files
+{
+    private const long LongestProcedureBytes = 4 << 20;
+
+    /// <summary>Reads a procedure file; no path means the default procedure.</summary>
+    public static Procedure ReadProcedure(string? path)
+    {
+        if (path is null)
+            return new Procedure();
+        MustExist(path, "procedure");
+        if (new FileInfo(path).Length > LongestProcedureBytes)
+            throw new UserException(
+                $"{path} is larger than 4 MB, so it is no procedure.",
+                "give the procedure's TOML file; the stack comes first on the command line, without --procedure."
+            );
+        return ProcedureText.Parse(File.ReadAllText(path, Encoding.UTF8), path);
+    }
+
+    /// <summary>Complains about a missing file in the words of the command line.</summary>
+    public static void MustExist(string path, string what)
+    {
+        if (File.Exists(path))
+            return;
+        if (Directory.Exists(path))
+            throw new UserException($"{path} is a folder, not a {what} file.", "name the file inside it.");
+        throw new UserException(
+            $"There is no {what} file {path} (looked in {Path.GetDirectoryName(Path.GetFullPath(path))}).",
+            "check the name and the folder."
+        );
+    }
+
+    /// <summary>Complains early about an output whose folder is missing or that is one of the inputs.</summary>
+    public static void CanWrite(string path, params string?[] inputs)
+    {
+        string full = Path.GetFullPath(path);
+        string folder = Path.GetDirectoryName(full) ?? "";
+        if (!Directory.Exists(folder))
+            throw new UserException(
+                $"The folder {folder} for {path} does not exist.",
+                "make it first, or write somewhere else."
+            );
+        if (Directory.Exists(full))
+            throw new UserException($"{path} is a folder.", "name a file inside it.");
+        foreach (string? input in inputs)
+        {
+            if (input is not null && string.Equals(Path.GetFullPath(input), full, StringComparison.Ordinal))
+                throw new UserException($"{path} is an input of this command.", "write the output to another file.");
+        }
+    }
+
+    /// <summary>Complains early about a figure that cannot be drawn.</summary>
+    public static void IsFigure(string path)
+    {
+        if (Path.GetExtension(path).ToLowerInvariant() is not (".png" or ".svg"))
+            throw new UserException($"{path} is neither .png nor .svg.", "give the figure one of these endings.");
+    }
+
+    /// <summary>Writes a text file so that it appears complete or not at all.</summary>
+    public static void WriteText(string path, string text)
+    {
+        string part = path + ".part";
+        try
+        {
+            File.WriteAllText(part, text, new UTF8Encoding(false));
+            File.Move(part, path, overwrite: true);
+        }
+        catch
+        {
+            File.Delete(part);
+            throw;
+        }
+    }
+}
