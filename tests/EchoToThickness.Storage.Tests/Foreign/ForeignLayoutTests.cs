@@ -162,10 +162,7 @@ public sealed class ForeignLayoutTests
     public void Open_OneAndTwoAxes_MissingAxesHaveExtentOne()
     {
         const string time = "\n[time]\nsample_rate = { value = \"100 MHz\" }";
-        using IAScanSource one = OpenOne(
-            At("small.h5"),
-            "[samples]\ndataset = \"one\"\naxes = [\"sample\"]" + time
-        );
+        using IAScanSource one = OpenOne(At("small.h5"), "[samples]\ndataset = \"one\"\naxes = [\"sample\"]" + time);
         Assert.Equal(new StackShape(1, 1, 64), one.Info.Shape);
         Assert.Equal(Expected(v => (short)v, scans: 1, beams: 1), ReadAll<short>(one));
         using IAScanSource row = OpenOne(

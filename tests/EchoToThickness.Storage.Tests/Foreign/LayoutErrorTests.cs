@@ -108,10 +108,7 @@ public sealed class LayoutErrorTests
     public void Open_PositionsOfAnotherLength_SaysBoth()
     {
         StackFormatException e = Assert.Throws<StackFormatException>(() =>
-            Open(
-                At("user_block.h5"),
-                Good + "[positions]\nindex = { dataset = \"/export/encoder_mm\", unit = \"mm\" }"
-            )
+            Open(At("user_block.h5"), Good + "[positions]\nindex = { dataset = \"/export/encoder_mm\", unit = \"mm\" }")
         );
         Assert.Contains("5 values for an extent of 4", e.Message, StringComparison.Ordinal);
         Assert.Equal("/export/encoder_mm", e.ObjectPath);
