@@ -1,3 +1,6 @@
+using EchoToThickness.Procedures;
+using EchoToThickness.Stacks;
+
 namespace EchoToThickness.Velocity;
 
 /// <summary>
@@ -61,6 +64,55 @@ public sealed class DiffractionTable
                     couplant
                 );
         }
+    }
+
+    /// <summary>The table for a procedure on a stack, or null when <c>correction.diffraction</c> is off.</summary>
+    /// <param name="procedure">A consistent procedure.</param>
+    /// <param name="stack">The stack; gives aperture, frequency, bandwidth and couplant velocity.</param>
+    /// <param name="velocity">Metres for seconds.</param>
+    /// <param name="orders">Highest back-wall echo.</param>
+    /// <exception cref="ProcedureException">The stack gives no aperture or no frequency.</exception>
+    /// <remarks>
+    /// Walls: those that the procedure looks for. Couplant paths: from start to end of the interface search, at most the record,
+    /// at least 0. Couplant without a stated velocity is water at 20 degC; a strip unless <c>correction.elevation</c> is given.
+    /// </remarks>
+    public static DiffractionTable? For(Procedure procedure, StackInfo stack, ResolvedVelocity velocity, int orders)
+    {
+        ArgumentNullException.ThrowIfNull(procedure);
+        ArgumentNullException.ThrowIfNull(stack);
+        ArgumentNullException.ThrowIfNull(velocity);
+        if (!procedure.Correction.Diffraction)
+            return null;
+        AcquisitionFacts facts = stack.Acquisition;
+        if (facts.ApertureMetres is not { } aperture || facts.FrequencyHz is not { } frequency)
+            throw new ProcedureException(
+                $"The diffraction correction needs the active aperture and the frequency; {stack.Name} does not give them.",
+                "key correction.diffraction",
+                "complete the stack or its layout map, or switch the correction off."
+            );
+        double couplant = facts.CouplantVelocityMetresPerSecond ?? WaterSoundSpeed.MetresPerSecond(20);
+        double recordEnd = stack.TimeBase.StartSeconds + stack.Shape.Samples * stack.TimeBase.IntervalSeconds;
+        double from = Math.Max(procedure.Interface.SearchStartSeconds ?? stack.TimeBase.StartSeconds, 0);
+        double to = Math.Max(Math.Min(procedure.Interface.SearchEndSeconds ?? recordEnd, recordEnd), from);
+        var correction = new DiffractionCorrection(
+            new DiffractionSetup
+            {
+                ApertureMetres = aperture,
+                ElevationMetres = procedure.Correction.ElevationMetres,
+                FrequencyHz = frequency,
+                BandwidthFraction = facts.BandwidthFraction is > 0 and < 2 and { } b ? b : 0.6,
+                VelocityMetresPerSecond = velocity.MetresPerSecond,
+                CouplantMetresPerSecond = couplant,
+            }
+        );
+        return new DiffractionTable(
+            correction,
+            orders,
+            Math.Max(procedure.Wall.MinimumMetres, 1e-4),
+            procedure.Wall.MaximumMetres,
+            couplant * from / 2,
+            couplant * to / 2
+        );
     }
 
     /// <summary>Highest back-wall echo.</summary>
