@@ -111,6 +111,37 @@ public sealed class GridTile
         Status[index] = (byte)cell.Status;
     }
 
+    /// <summary>Copies another tile's cells to their place in this one; both must hold the same layers.</summary>
+    /// <param name="part">A tile whose rectangle lies inside this one's.</param>
+    public void Paste(GridTile part)
+    {
+        ArgumentNullException.ThrowIfNull(part);
+        if (
+            part.FirstScan < FirstScan
+            || part.FirstBeam < FirstBeam
+            || part.FirstScan + part.ScanCount > FirstScan + ScanCount
+            || part.FirstBeam + part.BeamCount > FirstBeam + BeamCount
+        )
+            throw new ArgumentException("The part does not lie inside the tile.", nameof(part));
+        for (int row = 0; row < part.ScanCount; row++)
+        {
+            int from = row * part.BeamCount;
+            int to = (part.FirstScan + row - FirstScan) * BeamCount + (part.FirstBeam - FirstBeam);
+            for (int layer = 0; layer < _floats.Length; layer++)
+                CopyRow(part._floats[layer], _floats[layer], from, to, part.BeamCount);
+            CopyRow(part.PairedOrders, PairedOrders, from, to, part.BeamCount);
+            CopyRow(part.EchoCount, EchoCount, from, to, part.BeamCount);
+            CopyRow(part.Notes, Notes, from, to, part.BeamCount);
+            CopyRow(part.Status, Status, from, to, part.BeamCount);
+        }
+    }
+
+    private static void CopyRow<T>(T[] source, T[] destination, int from, int to, int count)
+    {
+        if (destination.Length > 0)
+            source.AsSpan(from, count).CopyTo(destination.AsSpan(to, count));
+    }
+
     private void Put(GridLayer layer, int index, double value)
     {
         float[] values = _floats[(int)layer];

@@ -1,5 +1,7 @@
 using EchoToThickness.Grids;
+using EchoToThickness.Measurement.Fast;
 using EchoToThickness.Procedures;
+using EchoToThickness.Signals;
 using EchoToThickness.Stacks;
 using EchoToThickness.Velocity;
 
@@ -62,5 +64,42 @@ public sealed class MeasurementPlan
             velocity,
             layers.Append(GridLayer.Status).Distinct().Order().ToArray()
         );
+    }
+
+    /// <summary>Compiles a procedure for a stack, resolving the velocity.</summary>
+    /// <param name="procedure">The procedure.</param>
+    /// <param name="stack">The stack.</param>
+    /// <exception cref="ProcedureException">Settings contradict each other or the stack, or nobody states a velocity.</exception>
+    public static MeasurementPlan Compile(Procedure procedure, StackInfo stack) =>
+        Compile(procedure, stack, VelocityResolver.Resolve(procedure, stack));
+
+    /// <summary>What a grid measured with this plan says of itself.</summary>
+    /// <param name="programVersion">Version of the program.</param>
+    public GridHeader CreateHeader(string programVersion) =>
+        new()
+        {
+            Stack = Stack,
+            Layers = Layers,
+            ProcedureText = ProcedureText.Write(Procedure),
+            ProcedureSha256 = ProcedureText.Sha256(Procedure),
+            ProgramVersion = programVersion,
+            VelocityMetresPerSecond = Velocity.MetresPerSecond,
+            VelocityUncertaintyMetresPerSecond = Velocity.UncertaintyMetresPerSecond,
+            VelocitySource = Velocity.Source,
+            Corrections = Velocity.Corrections,
+            Warnings = Velocity.Warnings,
+        };
+
+    /// <summary>Makes a measurer for one thread: the fastest that accepts the procedure. All that accept it give the same answer.</summary>
+    /// <param name="path">Kernel implementation; null for the machine's best.</param>
+    /// <exception cref="ProcedureException">The pairing rule cannot be used with this stack.</exception>
+    public LineMeasurer CreateMeasurer(KernelPath? path = null)
+    {
+        KernelPath kernels = path ?? KernelPaths.Best;
+        if (Procedure.Pairing.Rule == PairingRule.Train)
+            return new TrainMeasurer(this, kernels);
+        return RectifiedGateMeasurer.TryCreate(this, kernels)
+            ?? EnvelopeGateMeasurer.TryCreate(this, kernels)
+            ?? (LineMeasurer)new GateMeasurer(this, kernels);
     }
 }

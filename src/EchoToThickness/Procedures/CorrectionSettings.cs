@@ -78,6 +78,15 @@ public sealed record CorrectionSettings
     )]
     public bool Curvature { get; init; }
 
+    /// <summary>Active aperture along the array for the diffraction correction, metres; null: the stack's own.</summary>
+    [ProcedureKey(
+        "aperture",
+        "Active aperture along the array for the diffraction correction; left out: the stack's own.",
+        Dimension.Length,
+        Minimum = 0.0001
+    )]
+    public double? ApertureMetres { get; init; }
+
     /// <summary>Second side of a rectangular aperture, metres; null for a strip that is long across the array.</summary>
     [ProcedureKey(
         "elevation",

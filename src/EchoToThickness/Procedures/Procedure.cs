@@ -30,6 +30,10 @@ public sealed record Procedure
     [ProcedureKey("pairing", "Which echoes give the wall.")]
     public PairingSettings Pairing { get; init; } = new();
 
+    /// <summary>How the pairing rule <c>train</c> weighs echoes.</summary>
+    [ProcedureKey("train", "How the pairing rule 'train' weighs the echoes of one A-scan.")]
+    public TrainSettings Train { get; init; } = new();
+
     /// <summary>Metres for seconds.</summary>
     [ProcedureKey("velocity", "Metres for seconds.")]
     public VelocitySettings Velocity { get; init; } = new();

@@ -12,6 +12,9 @@ public sealed record AcquisitionFacts
     /// <summary>Active aperture along the array, metres.</summary>
     public double? ApertureMetres { get; init; }
 
+    /// <summary>Aperture across the array (element length), metres.</summary>
+    public double? ElevationMetres { get; init; }
+
     /// <summary>Element pitch, metres.</summary>
     public double? PitchMetres { get; init; }
 

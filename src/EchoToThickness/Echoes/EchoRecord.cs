@@ -1,0 +1,398 @@
+using System.Numerics;
+using System.Numerics.Tensors;
+using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
+using EchoToThickness.Signals;
+
+namespace EchoToThickness.Echoes;
+
+/// <summary>
+/// One A-scan prepared for the echo train: filtered analytic signal, envelope, noise, rails, candidates, and a cache of sign tests.
+/// Reused from A-scan to A-scan; allocates nothing after construction. Not thread-safe.
+/// </summary>
+public sealed class EchoRecord
+{
+    /// <summary>Candidates kept, counted from the interface on.</summary>
+    public const int MaximumCandidates = 16;
+
+    /// <summary>Median of a Rayleigh variable over its sigma.</summary>
+    private const double RayleighMedian = 1.1774;
+
+    /// <summary>Factor by which the quiet level lies over the second smallest of sixteen medians.</summary>
+    private const double QuietFactor = 1.06;
+
+    /// <summary>Records of white noise from which the ratio of noise to quiet level is found; good to about 1 %.</summary>
+    private const int CalibrationRecords = 128;
+
+    /// <summary>An echo weaker than this fraction of the strongest is not a candidate, whatever the noise.</summary>
+    private const double DynamicRange = 0.004;
+
+    private readonly AnalyticFir _filter;
+    private readonly KernelPath _path;
+    private readonly double _quantumNoiseFraction;
+    private readonly double _noisePerQuiet;
+    private readonly float[] _samples;
+    private readonly float[] _real;
+    private readonly float[] _imaginary;
+    private readonly float[] _envelope;
+    private readonly int[] _peaks;
+    private readonly SegmentMedians? _medians;
+    private readonly float[] _scratch = new float[SegmentMedians.Segments];
+    private readonly EchoCandidate[] _candidates = new EchoCandidate[MaximumCandidates];
+    private readonly float[] _signs = new float[MaximumCandidates * MaximumCandidates];
+    private float _lowRail;
+    private float _highRail;
+    private bool _lowClipped;
+    private bool _highClipped;
+
+    /// <summary>Makes room for records of one length.</summary>
+    /// <param name="samples">Samples of an A-scan.</param>
+    /// <param name="scale">Lengths in samples.</param>
+    /// <param name="quantumFraction">One count of the digitiser as a fraction of full scale; 0 for floating point.</param>
+    /// <param name="path">Kernel implementation.</param>
+    public EchoRecord(int samples, EchoScale scale, double quantumFraction, KernelPath path)
+    {
+        ArgumentNullException.ThrowIfNull(scale);
+        Scale = scale;
+        AnalyticTaps taps = EchoFilter.Design(
+            scale.SampleRateHz,
+            scale.FrequencyHz,
+            scale.BandwidthFraction,
+            2 * Math.Max(31, (int)(1.55 * scale.Period)) + 1
+        );
+        _filter = new AnalyticFir(taps, path);
+        _path = path;
+        double power = 0;
+        for (int k = 0; k < taps.Count; k++)
+            power += taps.Real[k] * taps.Real[k] + taps.Imaginary[k] * taps.Imaginary[k];
+        _quantumNoiseFraction = quantumFraction / Math.Sqrt(12) * Math.Sqrt(power) / 2;
+        _samples = new float[samples];
+        _real = new float[samples];
+        _imaginary = new float[samples];
+        _envelope = new float[samples];
+        _peaks = new int[samples / 2 + 1];
+        _medians = samples >= SegmentMedians.Segments ? new SegmentMedians(samples) : null;
+        _noisePerQuiet = Calibrate(power);
+    }
+
+    /// <summary>Lengths in samples.</summary>
+    public EchoScale Scale { get; }
+
+    /// <summary>Samples of the record.</summary>
+    public int Length => _samples.Length;
+
+    /// <summary>Takes the stored samples as fractions of full scale; fill before <see cref="Prepare"/>.</summary>
+    public Span<float> Input => _samples;
+
+    /// <summary>Band-passed record.</summary>
+    public ReadOnlySpan<float> Real => _real;
+
+    /// <summary>Its Hilbert transform within the band.</summary>
+    public ReadOnlySpan<float> Imaginary => _imaginary;
+
+    /// <summary>Envelope.</summary>
+    public ReadOnlySpan<float> Envelope => _envelope;
+
+    /// <summary>
+    /// Level of the quietest part of the filtered record, per quadrature, fraction of full scale: what decisions compare echoes with. Noise
+    /// differs along a record (grain, ring-down), and the quietest part lies under its mean; see <see cref="NoiseFraction"/>.
+    /// </summary>
+    public double QuietFraction { get; private set; }
+
+    /// <summary>
+    /// Noise per quadrature of the filtered record (standard deviation), fraction of full scale: the quiet level times the ratio that
+    /// white noise through the same filter shows. What signal-to-noise ratios and uncertainties are stated with.
+    /// </summary>
+    public double NoiseFraction => QuietFraction * _noisePerQuiet;
+
+    /// <summary>Level over which a maximum is a candidate, fraction of full scale.</summary>
+    public double CandidateLevelFraction { get; private set; }
+
+    /// <summary>Largest envelope away from the record's ends, fraction of full scale.</summary>
+    public double LargestFraction { get; private set; }
+
+    /// <summary>Candidates in order of time, the first being the first that may be an interface.</summary>
+    public ReadOnlySpan<EchoCandidate> Candidates => _candidates.AsSpan(0, Count);
+
+    /// <summary>Number of candidates.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>Filters, measures the noise and finds candidates. Saturation is looked at before the offset is removed.</summary>
+    /// <param name="candidateLevel">Candidate level as a multiple of the noise.</param>
+    /// <param name="interfaceFraction">The first candidate kept reaches this fraction of the strongest.</param>
+    public void Prepare(double candidateLevel, double interfaceFraction)
+    {
+        FindRails();
+        // The filter passes no offset; taking it out first keeps the record's ends quiet.
+        float offset = Mean(_samples);
+        TensorPrimitives.Subtract(_samples, offset, _samples);
+        _lowRail -= offset;
+        _highRail -= offset;
+        _filter.AnalyticSignal(_samples, 0, _real, _imaginary);
+        Modulus(_real, _imaginary, _envelope);
+        double largest = Largest(_envelope);
+        QuietFraction = Math.Max(Math.Max(MeasureQuiet(), _quantumNoiseFraction), 1e-6 * largest);
+        LargestFraction = _envelope.Length > 16 ? Largest(_envelope.AsSpan(8, _envelope.Length - 16)) : largest;
+        CandidateLevelFraction = Math.Max(candidateLevel * QuietFraction, DynamicRange * LargestFraction);
+        Count = 0;
+        if (LargestFraction > 0)
+            FindCandidates(interfaceFraction);
+        _signs.AsSpan(0, Count * MaximumCandidates).Fill(float.NaN);
+    }
+
+    /// <summary>Whether any sample within a half window of a candidate lies at a rail.</summary>
+    /// <param name="candidate">Index into <see cref="Candidates"/>.</param>
+    public bool IsClipped(int candidate)
+    {
+        if (!_lowClipped && !_highClipped)
+            return false;
+        int centre = _candidates[candidate].Sample;
+        int from = Math.Max(0, centre - Scale.PulseHalfWindow);
+        int to = Math.Min(Length, centre + Scale.PulseHalfWindow);
+        for (int i = from; i < to; i++)
+        {
+            if ((_lowClipped && _samples[i] == _lowRail) || (_highClipped && _samples[i] == _highRail))
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>
+    /// Relative sign of two echoes: cosine of the phase of their short complex correlation at its strongest lag; +1 same, -1 opposite.
+    /// Soft, because diffraction turns the phase by up to 45 degrees and scatter by more.
+    /// </summary>
+    /// <param name="first">Index into <see cref="Candidates"/>.</param>
+    /// <param name="second">Index into <see cref="Candidates"/>.</param>
+    public double Sign(int first, int second)
+    {
+        ref float cached = ref _signs[first * MaximumCandidates + second];
+        if (float.IsNaN(cached))
+        {
+            (double real, double imaginary) = StrongestCorrelation(
+                _candidates[first].Sample,
+                _candidates[second].Sample
+            );
+            double magnitude = Math.Sqrt(real * real + imaginary * imaginary);
+            cached = magnitude > 0 ? (float)(real / magnitude) : 0;
+        }
+        return cached;
+    }
+
+    /// <summary>The candidate nearest to a position; the earlier of equals. There must be at least one candidate.</summary>
+    /// <param name="positionSamples">Position, samples.</param>
+    public int Nearest(double positionSamples)
+    {
+        int best = 0;
+        double distance = double.PositiveInfinity;
+        for (int q = 0; q < Count; q++)
+        {
+            double d = Math.Abs(_candidates[q].PositionSamples - positionSamples);
+            if (d < distance)
+            {
+                distance = d;
+                best = q;
+            }
+            else if (_candidates[q].PositionSamples > positionSamples)
+                break;
+        }
+        return best;
+    }
+
+    private (double Real, double Imaginary) StrongestCorrelation(int first, int second)
+    {
+        int low = Math.Max(0, first - Scale.SignHalfWindow);
+        int high = Math.Min(Length, first + Scale.SignHalfWindow + 1);
+        double bestReal = 0;
+        double bestImaginary = 0;
+        double best = -1;
+        for (int lag = -Scale.SignLags; lag <= Scale.SignLags; lag++)
+        {
+            int start = low + second - first + lag;
+            if (start < 0 || start + high - low > Length)
+                continue;
+            (double real, double imaginary) = EchoCorrelation.Complex(_real, _imaginary, low, start, high - low);
+            double power = real * real + imaginary * imaginary;
+            if (power > best)
+                (best, bestReal, bestImaginary) = (power, real, imaginary);
+        }
+        return (bestReal, bestImaginary);
+    }
+
+    /// <summary>
+    /// A rail is an extreme value that at least three samples take, two of them in a row: digitisers clip flat, noise does not.
+    /// </summary>
+    private void FindRails()
+    {
+        _lowRail = TensorPrimitives.Min<float>(_samples);
+        _highRail = TensorPrimitives.Max<float>(_samples);
+        _lowClipped = IsRail(_lowRail);
+        _highClipped = _highRail > _lowRail && IsRail(_highRail);
+    }
+
+    private bool IsRail(float value)
+    {
+        int count = 0;
+        bool adjacent = false;
+        int previous = -2;
+        ReadOnlySpan<float> rest = _samples;
+        int at = 0;
+        while (true)
+        {
+            int found = rest[at..].IndexOf(value);
+            if (found < 0)
+                break;
+            at += found;
+            count++;
+            adjacent |= at == previous + 1;
+            previous = at;
+            at++;
+        }
+        return count >= 3 && adjacent;
+    }
+
+    private double MeasureQuiet()
+    {
+        if (_medians is null)
+            return RobustNoise.Median(_envelope, _path) / RayleighMedian;
+        _medians.Run(_envelope, _scratch);
+        _scratch.AsSpan().Sort();
+        return _scratch[1] / RayleighMedian * QuietFactor;
+    }
+
+    /// <summary>Ratio of the true noise per quadrature to the quiet level, by white noise of a fixed seed through the filter.</summary>
+    private double Calibrate(double power)
+    {
+        ulong state = 0x9E3779B97F4A7C15;
+        double sum = 0;
+        for (int record = 0; record < CalibrationRecords; record++)
+        {
+            for (int i = 0; i < _samples.Length; i++)
+                _samples[i] = (float)Gaussian(ref state);
+            _filter.AnalyticSignal(_samples, 0, _real, _imaginary);
+            Modulus(_real, _imaginary, _envelope);
+            sum += MeasureQuiet();
+        }
+        return Math.Sqrt(power / 2) / (sum / CalibrationRecords);
+    }
+
+    /// <summary>Sum of twelve uniform numbers less six: Gaussian to far beyond what a median sees.</summary>
+    private static double Gaussian(ref ulong state)
+    {
+        double sum = -6;
+        for (int k = 0; k < 12; k++)
+        {
+            // SplitMix64 (Steele, Lea and Flood 2014).
+            state += 0x9E3779B97F4A7C15;
+            ulong z = (state ^ state >> 30) * 0xBF58476D1CE4E5B9;
+            z = (z ^ z >> 27) * 0x94D049BB133111EB;
+            sum += (z ^ z >> 31) * (1.0 / 18446744073709551616.0);
+        }
+        return sum;
+    }
+
+    private void FindCandidates(double interfaceFraction)
+    {
+        int peaks = FindPeaks((float)CandidateLevelFraction);
+        if (peaks == 0)
+            return;
+        float strongest = 0;
+        foreach (int k in _peaks.AsSpan(0, peaks))
+            strongest = Math.Max(strongest, _envelope[k]);
+        int first = 0;
+        while (_envelope[_peaks[first]] < interfaceFraction * strongest)
+            first++;
+        Span<int> kept = _peaks.AsSpan(first, peaks - first);
+        if (kept.Length > MaximumCandidates)
+            kept = KeepStrongest(kept);
+        Count = kept.Length;
+        for (int i = 0; i < kept.Length; i++)
+        {
+            int k = kept[i];
+            double before = _envelope[k - 1];
+            double middle = _envelope[k];
+            double after = _envelope[k + 1];
+            double curvature = before - 2 * middle + after;
+            double shift = curvature == 0 ? 0 : 0.5 * (before - after) / curvature;
+            _candidates[i] = new EchoCandidate(k, k + shift, middle);
+        }
+    }
+
+    /// <summary>Drops all but the strongest (the earlier of equals stays), order of time kept.</summary>
+    private Span<int> KeepStrongest(Span<int> peaks)
+    {
+        int count = peaks.Length;
+        while (count > MaximumCandidates)
+        {
+            int weakest = 0;
+            for (int i = 1; i < count; i++)
+            {
+                if (_envelope[peaks[i]] <= _envelope[peaks[weakest]])
+                    weakest = i;
+            }
+            peaks[(weakest + 1)..count].CopyTo(peaks[weakest..]);
+            count--;
+        }
+        return peaks[..count];
+    }
+
+    /// <summary>Local maxima over a level, five samples or more from the ends; of equals in a row the last.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private int FindPeaks(float level)
+    {
+        ReadOnlySpan<float> e = _envelope;
+        Vector512<float> threshold = Vector512.Create(level);
+        int count = 0;
+        int end = e.Length - 5;
+        int k = 5;
+        for (; k + 16 <= end; k += 16)
+        {
+            Vector512<float> here = Vector512.Create(e.Slice(k, 16));
+            Vector512<float> over = Vector512.GreaterThan(here, threshold);
+            if (over == Vector512<float>.Zero)
+                continue;
+            Vector512<float> falls = Vector512.GreaterThan(here, Vector512.Create(e.Slice(k + 1, 16)));
+            Vector512<float> rises = Vector512.GreaterThanOrEqual(here, Vector512.Create(e.Slice(k - 1, 16)));
+            ulong bits = (over & falls & rises).ExtractMostSignificantBits();
+            for (; bits != 0; bits &= bits - 1)
+                _peaks[count++] = k + BitOperations.TrailingZeroCount(bits);
+        }
+        for (; k < end; k++)
+        {
+            if (e[k] > level && e[k] > e[k + 1] && e[k] >= e[k - 1])
+                _peaks[count++] = k;
+        }
+        return count;
+    }
+
+    private static float Largest(ReadOnlySpan<float> values) => values.IsEmpty ? 0 : TensorPrimitives.Max(values);
+
+    /// <summary>Sixteen lanes summed in a fixed order: the same bits on every machine.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static float Mean(ReadOnlySpan<float> values)
+    {
+        Vector512<float> lanes = Vector512<float>.Zero;
+        int i = 0;
+        for (; i + 16 <= values.Length; i += 16)
+            lanes += Vector512.Create(values.Slice(i, 16));
+        double sum = 0;
+        for (int lane = 0; lane < 16; lane++)
+            sum += lanes.GetElement(lane);
+        for (; i < values.Length; i++)
+            sum += values[i];
+        return (float)(sum / values.Length);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Modulus(ReadOnlySpan<float> real, ReadOnlySpan<float> imaginary, Span<float> modulus)
+    {
+        int i = 0;
+        for (; i + 16 <= modulus.Length; i += 16)
+        {
+            Vector512<float> x = Vector512.Create(real.Slice(i, 16));
+            Vector512<float> y = Vector512.Create(imaginary.Slice(i, 16));
+            Vector512.Sqrt(x * x + y * y).CopyTo(modulus.Slice(i, 16));
+        }
+        for (; i < modulus.Length; i++)
+            modulus[i] = MathF.Sqrt(real[i] * real[i] + imaginary[i] * imaginary[i]);
+    }
+}

@@ -1,0 +1,114 @@
+using EchoToThickness.Evidence;
+using EchoToThickness.Grids;
+using EchoToThickness.InterfaceSync;
+using EchoToThickness.Pairing;
+using EchoToThickness.Stacks;
+
+namespace EchoToThickness.Measurement;
+
+/// <summary>One thread's reader, measurer and scratch: measures a group of scan lines at a time.</summary>
+internal sealed class MeasurementWorker : IDisposable
+{
+    private readonly MeasurementPlan _plan;
+    private readonly MeasurementGeometry _geometry;
+    private readonly IAScanReader _reader;
+    private readonly LineMeasurer _measurer;
+    private readonly GridTile _group;
+    private readonly GridTile _part;
+    private readonly InterfaceStrip? _strip;
+
+    public MeasurementWorker(IAScanSource source, MeasurementPlan plan, MeasurementGeometry geometry)
+    {
+        _plan = plan;
+        _geometry = geometry;
+        _reader = source.OpenReader();
+        _measurer = plan.CreateMeasurer();
+        _group = new GridTile(Math.Min(geometry.Scans, geometry.ScansPerGroup) * geometry.Beams, plan.Layers);
+        _part = new GridTile(geometry.ScansPerLend * geometry.BeamsPerLend, plan.Layers);
+        if (geometry.Tracked)
+            _strip = new InterfaceStrip(geometry.StripCapacity, geometry.Beams);
+        CountByStatus = new long[Enum.GetValues<CellStatus>().Length];
+    }
+
+    public long[] CountByStatus { get; }
+    public long WithThickness { get; private set; }
+    public float Minimum { get; private set; } = float.PositiveInfinity;
+    public float Maximum { get; private set; } = float.NegativeInfinity;
+
+    /// <summary>Measures a group; the tile is reused by the next call.</summary>
+    public GridTile MeasureGroup(int group)
+    {
+        if (_strip is not null)
+            Track(group);
+        (int first, int count) = _geometry.Group(group);
+        _group.Place(first, count, 0, _geometry.Beams);
+        for (int scan = first; scan < first + count; scan += _geometry.ScansPerLend)
+        {
+            int scans = Math.Min(_geometry.ScansPerLend, first + count - scan);
+            for (int beam = 0; beam < _geometry.Beams; beam += _geometry.BeamsPerLend)
+            {
+                int beams = Math.Min(_geometry.BeamsPerLend, _geometry.Beams - beam);
+                _part.Place(scan, scans, beam, beams);
+                _measurer.Measure(Lend(scan, scans, beam, beams), _part, _strip);
+                _group.Paste(_part);
+            }
+        }
+        Count(_group);
+        return _group;
+    }
+
+    /// <summary>Measures one cell as <see cref="MeasureGroup"/> would, recording decisions.</summary>
+    public CellResult Explain(int scan, int beam, MeasurementTrace trace)
+    {
+        if (_strip is not null)
+            Track(scan / _geometry.ScansPerGroup);
+        return _measurer.MeasureCell(Lend(scan, 1, beam, 1), scan, beam, _strip, trace);
+    }
+
+    public void Dispose() => _reader.Dispose();
+
+    /// <summary>Finds interfaces in the strip around a group and lets neighbours decide.</summary>
+    private void Track(int group)
+    {
+        InterfaceStrip strip = _strip!;
+        (int first, int count) = _geometry.Strip(group);
+        strip.Place(first, count);
+        for (int scan = first; scan < first + count; scan += _geometry.ScansPerLend)
+        {
+            int scans = Math.Min(_geometry.ScansPerLend, first + count - scan);
+            for (int beam = 0; beam < _geometry.Beams; beam += _geometry.BeamsPerLend)
+            {
+                int beams = Math.Min(_geometry.BeamsPerLend, _geometry.Beams - beam);
+                _measurer.FindInterfaces(Lend(scan, scans, beam, beams), scan, scans, beam, beams, strip);
+            }
+        }
+        InterfaceTracker.Track(strip, _plan.Stack.Neighbours, _plan.Procedure.Interface);
+    }
+
+    /// <summary>Lends a rectangle with the halo that averaging over neighbours needs.</summary>
+    private AScanBlock Lend(int scan, int scans, int beam, int beams)
+    {
+        int firstScan = Math.Max(0, scan - _geometry.HaloScans);
+        int endScan = Math.Min(_geometry.Scans, scan + scans + _geometry.HaloScans);
+        int firstBeam = Math.Max(0, beam - _geometry.HaloBeams);
+        int endBeam = Math.Min(_geometry.Beams, beam + beams + _geometry.HaloBeams);
+        return _reader.Lend(firstScan, endScan - firstScan, firstBeam, endBeam - firstBeam);
+    }
+
+    private void Count(GridTile tile)
+    {
+        foreach (byte status in tile.Status.AsSpan(0, tile.Count))
+            CountByStatus[Math.Min(status, CountByStatus.Length - 1)]++;
+        float[] thickness = tile[GridLayer.Thickness];
+        if (thickness.Length == 0)
+            return;
+        foreach (float value in thickness.AsSpan(0, tile.Count))
+        {
+            if (float.IsNaN(value))
+                continue;
+            WithThickness++;
+            Minimum = Math.Min(Minimum, value);
+            Maximum = Math.Max(Maximum, value);
+        }
+    }
+}
