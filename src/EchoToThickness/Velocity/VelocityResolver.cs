@@ -41,6 +41,14 @@ public static class VelocityResolver
                 "write velocity.value, calibration points or velocity.material, or the velocity attribute of the stack."
             );
         Candidate chosen = candidates[0];
+        if (chosen.MetresPerSecond is not (>= 500 and <= 20000))
+            throw new ProcedureException(
+                Line(
+                    $"The {chosen.Name} gives a velocity of {chosen.MetresPerSecond:G6} m/s; metals have 500 to 20000 m/s."
+                ),
+                "key velocity",
+                "give velocity.value, or correct the velocity of the stack (it must be in metres per second)."
+            );
         Compare(candidates, warnings);
         bool calibrated = calibration is not null && settings.ValueMetresPerSecond is null;
 

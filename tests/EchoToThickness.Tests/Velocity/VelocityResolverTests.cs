@@ -62,6 +62,24 @@ public sealed class VelocityResolverTests
         Assert.Contains("plate", error.What, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(5.92)]
+    [InlineData(0)]
+    [InlineData(double.NaN)]
+    [InlineData(double.PositiveInfinity)]
+    public void Resolve_ImplausibleStackVelocity_IsRefusedWhenNothingElseIsGiven(double attribute)
+    {
+        StackInfo stack = Stack();
+        stack = stack with { Acquisition = stack.Acquisition with { VelocityMetresPerSecond = attribute } };
+        ProcedureException error = Assert.Throws<ProcedureException>(() =>
+            VelocityResolver.Resolve(new Procedure(), stack)
+        );
+        Assert.Contains("metals have 500 to 20000 m/s", error.What, StringComparison.Ordinal);
+        Assert.Contains("metres per second", error.Remedy, StringComparison.Ordinal);
+        var given = new Procedure { Velocity = new VelocitySettings { ValueMetresPerSecond = 5920 } };
+        Assert.Equal(5920, VelocityResolver.Resolve(given, stack).MetresPerSecond);
+    }
+
     [Fact]
     public void Resolve_HotPart_CorrectsAsTabulatedAndSaysSo()
     {
