@@ -57,14 +57,18 @@ internal static class AmplitudeChecks
             return null;
         Row? largestAt = null;
         double largest = 0;
+        double largestMean = 0;
         for (int i = 3; i + 3 <= rows.Length; i++)
         {
             double echo = Middle(rows, i, r => r.Echo) - Middle(rows, i - 3, r => r.Echo);
             double noise = Middle(rows, i, r => r.Noise) - Middle(rows, i - 3, r => r.Noise);
             if (Math.Abs(echo) < StepDecibels || Math.Abs(echo - noise) > 0.35 * Math.Abs(echo))
                 continue;
-            if (Math.Abs(echo) > Math.Abs(largest))
+            // Medians pass the gate wherever two of three rows lie beyond the step; means are largest at the step itself.
+            double mean = Mean(rows, i) - Mean(rows, i - 3);
+            if (Math.Abs(mean) > Math.Abs(largestMean))
             {
+                largestMean = mean;
                 largest = echo;
                 largestAt = rows[i];
             }
@@ -81,6 +85,8 @@ internal static class AmplitudeChecks
 
     private static double Middle(Row[] rows, int first, Func<Row, double> value) =>
         Robust.Median(rows.Skip(first).Take(3).Select(value));
+
+    private static double Mean(Row[] rows, int first) => rows.Skip(first).Take(3).Average(r => r.Echo + r.Noise);
 
     private static double Decibels(double amplitude) => 20 * Math.Log10(amplitude);
 

@@ -8,7 +8,7 @@ internal static class AxisChecks
     public static AxisFacts Measure(List<AScanFeatures> live, double[] samplePower, SwappedNeighbours steps) =>
         new(
             Spread([.. samplePower]),
-            Spread([.. live.GroupBy(f => f.Scan).Select(g => g.Average(f => f.Power))]),
+            ScanSpread(live),
             Spread([.. live.GroupBy(f => f.Beam).Select(g => g.Average(f => f.Power))]),
             steps.ScanStepSamples,
             steps.BeamStepSamples,
@@ -51,28 +51,21 @@ internal static class AxisChecks
 
     private static SanityFinding? SampleAxis(StackInfo info, AxisFacts axes)
     {
-        foreach (
-            (string name, double spread) in new[]
-            {
-                ("scan", axes.ScanSpreadDecibels),
-                ("beam", axes.BeamSpreadDecibels),
-            }
-        )
-        {
-            // The energy along time rises out of silence by tens of decibels; along the metal it is nearly even.
-            bool sampleFlat = double.IsNaN(axes.SampleSpreadDecibels) || axes.SampleSpreadDecibels < 0.6 * spread;
-            if (!(spread > 5) || !sampleFlat)
-                continue;
-            return new(
-                SanityCheck.TransposedAxes,
-                SanitySeverity.Fault,
-                Invariant(
-                    $"The energy varies by {spread:0.0} dB along the {name} axis and by {axes.SampleSpreadDecibels:0.0} dB along the sample axis: echoes stand out along the {name} axis [{info.Shape.Scans} x {info.Shape.Beams} x {info.Shape.Samples}]."
-                ),
-                $"the sample axis is probably the one declared as {name}: correct axes in the layout map"
-            );
-        }
-        return null;
+        bool scanIsLarger = !(axes.BeamSpreadDecibels > axes.ScanSpreadDecibels);
+        string name = scanIsLarger ? "scan" : "beam";
+        double spread = scanIsLarger ? axes.ScanSpreadDecibels : axes.BeamSpreadDecibels;
+        // The energy along time rises out of silence by tens of decibels; along the metal it is nearly even.
+        bool sampleFlat = double.IsNaN(axes.SampleSpreadDecibels) || axes.SampleSpreadDecibels < 0.6 * spread;
+        if (!(spread > 5) || !sampleFlat)
+            return null;
+        return new(
+            SanityCheck.TransposedAxes,
+            SanitySeverity.Fault,
+            Invariant(
+                $"The energy varies by {spread:0.0} dB along the {name} axis and by {axes.SampleSpreadDecibels:0.0} dB along the sample axis: echoes stand out along the {name} axis [{info.Shape.Scans} x {info.Shape.Beams} x {info.Shape.Samples}]."
+            ),
+            $"the sample axis is probably the one declared as {name}: correct axes in the layout map"
+        );
     }
 
     private static SanityFinding? Swapped(StackInfo info, AxisFacts axes, double period)
@@ -89,6 +82,14 @@ internal static class AxisChecks
             ),
             "scan and beam are swapped: correct axes or extents in the layout map"
         );
+    }
+
+    /// <summary>Every scan position is seen through its own window of beams; the level of these beams is taken out.</summary>
+    private static double ScanSpread(List<AScanFeatures> live)
+    {
+        Dictionary<int, double> beams = live.GroupBy(f => f.Beam)
+            .ToDictionary(g => g.Key, g => g.Average(f => f.Power));
+        return Spread([.. live.GroupBy(f => f.Scan).Select(g => g.Sum(f => f.Power) / g.Sum(f => beams[f.Beam]))]);
     }
 
     private static double Spread(IReadOnlyCollection<double> power)

@@ -1,5 +1,3 @@
-using MathNet.Numerics.IntegralTransforms;
-
 namespace EchoToThickness.Stacks.Sanity;
 
 /// <summary>Averages the power spectra of A-scans, each at unit energy, and finds inverted repeats by autocorrelation.</summary>
@@ -12,6 +10,7 @@ internal sealed class RepeatSpectrum
     private readonly double[] _real;
     private readonly double[] _imaginary;
     private readonly double[] _power;
+    private readonly PowerOfTwoTransform _transform;
 
     public RepeatSpectrum(int samples)
     {
@@ -23,6 +22,7 @@ internal sealed class RepeatSpectrum
         _real = new double[size];
         _imaginary = new double[size];
         _power = new double[size / 2];
+        _transform = new PowerOfTwoTransform(size);
     }
 
     /// <summary>A-scans added.</summary>
@@ -42,7 +42,7 @@ internal sealed class RepeatSpectrum
         Array.Clear(_imaginary);
         for (int i = 0; i < _length; i++)
             _real[i] = counts[i] - median;
-        Fourier.Forward(_real, _imaginary, FourierOptions.NoScaling);
+        _transform.Forward(_real, _imaginary);
         for (int i = 0; i < _real.Length; i++)
         {
             double p = _real[i] * _real[i] + _imaginary[i] * _imaginary[i];
@@ -52,7 +52,8 @@ internal sealed class RepeatSpectrum
             _imaginary[i] = 0;
         }
         Count++;
-        Fourier.Inverse(_real, _imaginary, FourierOptions.NoScaling);
+        // The power spectrum is even, so that forward and inverse transform are the same but for the scale.
+        _transform.Forward(_real, _imaginary);
         return DeepestRepeat();
     }
 

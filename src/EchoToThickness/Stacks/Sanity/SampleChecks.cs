@@ -50,10 +50,9 @@ internal static class SampleChecks
         }
         if (live.Count == 0)
             yield break;
-        SanityFinding? wrap = Wrapped(info, live);
-        if (wrap is not null)
+        if (summary.IsWrapped)
         {
-            yield return wrap;
+            yield return Wrapped(info, summary);
             yield break;
         }
         if (summary.SaturatedFraction > 0)
@@ -75,17 +74,14 @@ internal static class SampleChecks
             yield return level;
     }
 
-    private static SanityFinding? Wrapped(StackInfo info, List<AScanFeatures> live)
+    private static SanityFinding Wrapped(StackInfo info, SampleSummary summary)
     {
-        double ratio = Robust.Median(live.Select(f => f.StepSum / Math.Max(f.WrappedStepSum, 1)));
-        if (ratio < 3)
-            return null;
         bool signed = info.SampleType is SampleType.Int8 or SampleType.Int16;
         return new(
             SanityCheck.OffsetBinary,
             SanitySeverity.Fault,
             Invariant(
-                $"The samples jump across the whole range: shifted by half the range they step {ratio:0.#} times less from sample to sample."
+                $"The samples jump across the whole range: shifted by half the range they step {summary.WrapRatio:0.#} times less from sample to sample."
             ),
             signed
                 ? "the samples are offset binary read as signed integers: read them as the unsigned type"

@@ -9,10 +9,14 @@ internal sealed record SampleSummary(
     double Peak,
     double SaturatedFraction,
     bool LooksRectified,
-    double OneSidedness
+    double OneSidedness,
+    double WrapRatio
 )
 {
     private const int RailRun = 3;
+
+    /// <summary>Whether the samples step far less when shifted by half the range: they wrap round.</summary>
+    public bool IsWrapped => WrapRatio >= 3;
 
     public static SampleSummary Of(StackInfo info, List<AScanFeatures> all, List<AScanFeatures> live)
     {
@@ -39,7 +43,8 @@ internal sealed record SampleSummary(
             Robust.Median(live.Select(f => f.Peak)),
             saturated,
             rectified,
-            oneSided
+            oneSided,
+            Robust.Median(live.Select(f => f.StepSum / Math.Max(f.WrappedStepSum, 1)))
         );
     }
 

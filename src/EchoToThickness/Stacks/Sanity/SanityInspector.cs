@@ -83,11 +83,17 @@ public static class SanityInspector
         List<SanityFinding> findings =
         [
             .. SampleChecks.Run(info, features, live, summary),
-            .. TimeChecks.Run(info, live, summary, spectrum, spacing),
-            .. AxisChecks.Run(info, axes, spectrum),
-            .. AmplitudeChecks.Run(info, live, dead),
+            .. TimeChecks.Facts(info),
             .. PositionChecks.Run(info),
         ];
+        // Samples that wrap round, or run along another axis, say nothing about time and amplitude.
+        SanityFinding[] axisFindings = summary.IsWrapped ? [] : [.. AxisChecks.Run(info, axes, spectrum)];
+        findings.AddRange(axisFindings);
+        if (!summary.IsWrapped && !Array.Exists(axisFindings, f => f.Check == SanityCheck.TransposedAxes))
+        {
+            findings.AddRange(TimeChecks.Run(info, live, summary, spectrum, spacing));
+            findings.AddRange(AmplitudeChecks.Run(info, live, dead));
+        }
         return new SanityReport
         {
             Name = info.Name,

@@ -16,10 +16,8 @@ internal static class TimeChecks
         double spacingSeconds
     )
     {
-        foreach (SanityFinding finding in Facts(info))
-            yield return finding;
         bool rectified = summary.LooksRectified || info.Acquisition.Form == SignalForm.Rectified;
-        SanityFinding? unit = spectrum is null ? null : RateUnit(info, spectrum);
+        SanityFinding? unit = spectrum is null ? null : RateUnit(info, spectrum, rectified);
         if (unit is not null)
             yield return unit;
         SanityFinding? start = StartUnit(info);
@@ -45,7 +43,8 @@ internal static class TimeChecks
             yield return shortRecord;
     }
 
-    private static IEnumerable<SanityFinding> Facts(StackInfo info)
+    /// <summary>Facts that no acquisition can have; they need no samples.</summary>
+    public static IEnumerable<SanityFinding> Facts(StackInfo info)
     {
         (string Name, double? Value, double Low, double High, string Unit)[] facts =
         [
@@ -68,12 +67,14 @@ internal static class TimeChecks
         }
     }
 
-    private static SanityFinding? RateUnit(StackInfo info, SpectrumFacts spectrum)
+    private static SanityFinding? RateUnit(StackInfo info, SpectrumFacts spectrum, bool rectified)
     {
         double? stated = info.Acquisition.FrequencyHz is { } f && f is >= 5e4 and <= 2e8 ? f : null;
         double ratio = stated is { } s ? spectrum.DominantHz / s : double.NaN;
-        bool implausible = spectrum.DominantHz is < 5e4 or > 2e8;
-        if (!implausible && !(ratio is < 0.1 or > 10))
+        // Rectified samples ring at the frequency of their envelope, some tenths of the pulse's own down to hundredths.
+        bool implausible = spectrum.DominantHz > 2e8 || spectrum.DominantHz < (rectified ? 2e3 : 5e4);
+        bool contradicts = !rectified && ratio is < 0.1 or > 10;
+        if (!implausible && !contradicts)
             return null;
         double target = stated ?? 5e6;
         double power = 3 * Math.Round(Math.Log10(target / spectrum.DominantHz) / 3);
