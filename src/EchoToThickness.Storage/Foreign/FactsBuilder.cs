@@ -1,5 +1,6 @@
 using EchoToThickness.Stacks;
 using EchoToThickness.Storage.Layouts;
+using EchoToThickness.Storage.Native;
 using EchoToThickness.Units;
 
 namespace EchoToThickness.Storage.Foreign;
@@ -15,6 +16,31 @@ internal sealed class FactsBuilder(LayoutContext context, AxisPlan plan)
         SamplesLayout samples = context.Map.Samples;
         AmplitudeScale scale = Scale(samples, type);
         bool scanSlowest = plan.Cell >= 0 || plan.Scan < plan.Beam;
+        PositionsLayout positions = context.Map.Positions;
+        double[]? scan = _facts.Vector(
+            "positions.scan",
+            positions.Scan,
+            Dimension.Length,
+            "scan",
+            plan.Shape.Scans,
+            plan.Shape.Beams,
+            scanSlowest,
+            plan.ScanReversed
+        );
+        double[]? index = _facts.Vector(
+            "positions.index",
+            positions.Index,
+            Dimension.Length,
+            "beam",
+            plan.Shape.Beams,
+            plan.Shape.Scans,
+            !scanSlowest,
+            plan.BeamReversed
+        );
+        if (scan is not null)
+            PositionChecks.Monotonic(scan, context.Path, Place("positions.scan", positions.Scan!));
+        if (index is not null)
+            PositionChecks.Distinct(index, context.Path, Place("positions.index", positions.Index!));
         return new StackInfo
         {
             Name = name,
@@ -31,28 +57,13 @@ internal sealed class FactsBuilder(LayoutContext context, AxisPlan plan)
                 StoredNeighbours.Beam => NeighbourAxes.Beam,
                 _ => NeighbourAxes.None,
             },
-            ScanPositionsMetres = _facts.Vector(
-                "positions.scan",
-                context.Map.Positions.Scan,
-                Dimension.Length,
-                "scan",
-                plan.Shape.Scans,
-                plan.Shape.Beams,
-                scanSlowest,
-                plan.ScanReversed
-            ),
-            IndexPositionsMetres = _facts.Vector(
-                "positions.index",
-                context.Map.Positions.Index,
-                Dimension.Length,
-                "beam",
-                plan.Shape.Beams,
-                plan.Shape.Scans,
-                !scanSlowest,
-                plan.BeamReversed
-            ),
+            ScanPositionsMetres = scan,
+            IndexPositionsMetres = index,
         };
     }
+
+    private string Place(string key, ValueSource source) =>
+        $"{context.Resolve(source.Dataset ?? source.Attribute ?? "")} ({key} in {context.Document.PlaceOf(key)})";
 
     /// <summary>A layer over the cells; null when not mapped, or optional and missing.</summary>
     public CellLayer? Layer(string key, ValueSource? source, Dimension? dimension)

@@ -8,8 +8,8 @@ namespace EchoToThickness.Storage.Tests.Foreign;
 /// </summary>
 internal sealed class SanityScene
 {
-    public const int Scans = 48;
-    public const int Beams = 32;
+    public const int Scans = 36;
+    public const int Beams = 24;
     public const int Samples = 1100;
     public const double Velocity = 5920;
     public const double NominalWall = 6e-3;

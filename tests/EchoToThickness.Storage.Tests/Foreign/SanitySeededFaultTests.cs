@@ -324,7 +324,7 @@ public sealed class SanitySeededFaultTests
             Inspect(Scene.Info with { ScanPositionsMetres = positions }, Scene.Counts),
             SanityCheck.BackwardEncoder
         );
-        Assert.Contains("4 of 47", back.Evidence, StringComparison.Ordinal);
+        Assert.Contains("4 of 35", back.Evidence, StringComparison.Ordinal);
         // A line scanned backwards throughout is no fault.
         double[] reversed = [.. Scene.Info.ScanPositionsMetres!.Reverse()];
         Assert.Empty(Inspect(Scene.Info with { ScanPositionsMetres = reversed }, Scene.Counts).Findings);

@@ -38,7 +38,7 @@ internal sealed class AScanExaminer
             RepeatLag = double.NaN,
         };
         double[] x = _counts;
-        SampleConversion.ToCounts(bytes, _type, x);
+        StoredCounts.ToCounts(bytes, _type, x);
         for (int i = 0; i < x.Length; i++)
         {
             if (double.IsFinite(x[i]))

@@ -38,6 +38,23 @@ internal static class AmplitudeChecks
             yield return step;
     }
 
+    /// <summary>A change of gain between two lines, by the same evidence as within one.</summary>
+    public static SanityFinding? LineGainStep(SanityReport before, SanityReport after)
+    {
+        double echo = Decibels(after.PeakCounts / before.PeakCounts);
+        double noise = Decibels(after.NoiseRmsCounts / before.NoiseRmsCounts);
+        if (!(Math.Abs(echo) >= StepDecibels) || !(Math.Abs(echo - noise) <= 0.35 * Math.Abs(echo)))
+            return null;
+        return new(
+            SanityCheck.GainStep,
+            SanitySeverity.Warning,
+            Invariant(
+                $"Echoes change by {echo:+0.0;-0.0} dB and noise by {noise:+0.0;-0.0} dB from {before.Name} to {after.Name}."
+            ),
+            "the lines were taken with different gain: state it per line, and use levels relative to the strongest echo or the noise"
+        );
+    }
+
     /// <summary>
     /// A change of gain moves echoes and noise by the same decibels; a change of coupling or wall moves the echoes alone. Compares the
     /// medians of up to three scan positions on either side of every gap between scan positions looked at.

@@ -64,6 +64,21 @@ public static class SanityInspector
         return Conclude(info, features, examiner, swapped);
     }
 
+    /// <summary>Compares lines of one acquisition: echoes and noise that change together mean another gain.</summary>
+    /// <param name="lines">Reports of the lines, in order.</param>
+    /// <returns>At most one finding a pair of consecutive lines.</returns>
+    public static IReadOnlyList<SanityFinding> CompareLines(IReadOnlyList<SanityReport> lines)
+    {
+        ArgumentNullException.ThrowIfNull(lines);
+        List<SanityFinding> findings = [];
+        for (int i = 1; i < lines.Count; i++)
+        {
+            if (AmplitudeChecks.LineGainStep(lines[i - 1], lines[i]) is { } finding)
+                findings.Add(finding);
+        }
+        return findings;
+    }
+
     private static SanityReport Conclude(
         StackInfo info,
         List<AScanFeatures> features,

@@ -56,7 +56,7 @@ internal readonly record struct SwappedNeighbours(
             AScanBlock block = reader.Lend((int)(cell / shape.Beams), 1, (int)(cell % shape.Beams), 1);
             if (!block.IsPresent(0, 0))
                 return double.NaN;
-            SampleConversion.ToCounts(block.AScanBytes(0, 0), info.SampleType, counts);
+            StoredCounts.ToCounts(block.AScanBytes(0, 0), info.SampleType, counts);
             counts.CopyTo(sorted, 0);
             Array.Sort(sorted);
             double median = sorted[samples / 2];

@@ -3,7 +3,7 @@ using System.Runtime.InteropServices;
 namespace EchoToThickness.Stacks.Sanity;
 
 /// <summary>Stored samples as doubles, for code that looks at a few A-scans and not at all of them.</summary>
-public static class SampleConversion
+public static class StoredCounts
 {
     /// <summary>Converts the stored bytes of one A-scan, without taking off the zero level.</summary>
     /// <param name="bytes">Stored samples, native byte order.</param>
