@@ -14,6 +14,7 @@ namespace EchoToThickness.Storage.Hdf5;
 public sealed class Hdf5File : IDisposable
 {
     private readonly Dictionary<long, ObjectHeader> _headers = [];
+    private readonly Dictionary<long, List<GroupLink>> _links = [];
     private readonly long _root;
 
     private Hdf5File(Hdf5Source source, long root)
@@ -56,7 +57,7 @@ public sealed class Hdf5File : IDisposable
     public IReadOnlyList<string> Children(string groupPath)
     {
         ObjectHeader header = Resolve(groupPath);
-        return GroupLinks.Read(Source, header, groupPath).ConvertAll(link => link.Name);
+        return Links(header, groupPath).ConvertAll(link => link.Name);
     }
 
     /// <summary>Whether a path leads to an object in this file.</summary>
@@ -121,7 +122,7 @@ public sealed class Hdf5File : IDisposable
         while (open.TryDequeue(out (string Path, ObjectHeader Header, int Depth) group))
         {
             groups.Add(group.Path);
-            foreach (GroupLink link in GroupLinks.Read(Source, group.Header, group.Path))
+            foreach (GroupLink link in Links(group.Header, group.Path))
             {
                 string path = group.Path == "/" ? "/" + link.Name : group.Path + "/" + link.Name;
                 if (link.IsExternal)
@@ -173,9 +174,7 @@ public sealed class Hdf5File : IDisposable
             if (parts[i] == ".")
                 continue;
             string parent = at.Length == 0 ? "/" : at;
-            GroupLink? link = GroupLinks.IsGroup(header)
-                ? GroupLinks.Read(Source, header, parent).Find(l => l.Name == parts[i])
-                : null;
+            GroupLink? link = GroupLinks.IsGroup(header) ? Links(header, parent).Find(l => l.Name == parts[i]) : null;
             if (link is null)
             {
                 reason = $"There is no '{parts[i]}' in {parent}.";
@@ -200,6 +199,16 @@ public sealed class Hdf5File : IDisposable
             header = Header(link.Address, at);
         }
         return header;
+    }
+
+    private List<GroupLink> Links(ObjectHeader header, string objectPath)
+    {
+        if (!_links.TryGetValue(header.Address, out List<GroupLink>? links))
+        {
+            links = GroupLinks.Read(Source, header, objectPath);
+            _links[header.Address] = links;
+        }
+        return links;
     }
 
     private ObjectHeader Header(long address, string objectPath)

@@ -129,6 +129,11 @@ internal sealed class ObjectHeader
             cursor.Skip(4);
         long size = (long)cursor.Sized(1 << (flags & 3));
         int prefix = cursor.Position;
+        if (size < 0 || size > source.Length)
+            throw source.Damaged(
+                objectPath,
+                $"An object header of {size} bytes is declared in a file of {source.Length}."
+            );
         byte[] whole = Body(source, address, start, 0, prefix + size + 4, objectPath);
         source.VerifyChecksum(whole, objectPath, "object header");
         bool ordered = (flags & 4) != 0;

@@ -88,9 +88,9 @@ internal sealed class StoredDataset : StoredNode
     {
         if (ScaleName is not null)
         {
-            HeaderWriter.Attribute(writer, "CLASS", StoredType.FixedText(16), [], "DIMENSION_SCALE\0"u8);
+            HeaderWriter.Attribute(writer, "CLASS", StoredType.TerminatedText(16), [], "DIMENSION_SCALE\0"u8);
             byte[] name = System.Text.Encoding.UTF8.GetBytes(ScaleName + "\0");
-            HeaderWriter.Attribute(writer, "NAME", StoredType.FixedText(name.Length), [], name);
+            HeaderWriter.Attribute(writer, "NAME", StoredType.TerminatedText(name.Length), [], name);
             if (Users.Count > 0)
             {
                 ByteWriter users = new();

@@ -29,7 +29,7 @@ internal sealed record StoredType(int SizeBytes, byte[] Encoded)
 
     /// <summary>String of variable length: zero-terminated, UTF-8.</summary>
     public static StoredType VariableText { get; } =
-        new(16, Head(9, 1, 1 | 1 << 8, 16).Bytes(FixedText(1).Encoded).Written.ToArray());
+        new(16, Head(9, 1, 1 | 1 << 8, 16).Bytes(Integer(1, false).Encoded).Written.ToArray());
 
     /// <summary>Pair of dataset and axis, as a dimension scale lists its users.</summary>
     public static StoredType ScaleUser { get; } =
@@ -59,6 +59,9 @@ internal sealed record StoredType(int SizeBytes, byte[] Encoded)
 
     /// <summary>String of fixed length: padded with zeros, UTF-8.</summary>
     public static StoredType FixedText(int bytes) => new(bytes, Head(3, 1, 1 | 1 << 4, bytes).Written.ToArray());
+
+    /// <summary>String of fixed length: zero-terminated, ASCII, as the dimension scale specification asks for.</summary>
+    public static StoredType TerminatedText(int bytes) => new(bytes, Head(3, 1, 0, bytes).Written.ToArray());
 
     /// <summary>Enumeration over unsigned bytes.</summary>
     public static StoredType Enumeration(IReadOnlyList<(string Name, byte Value)> members)
