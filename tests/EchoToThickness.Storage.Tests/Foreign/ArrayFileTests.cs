@@ -125,7 +125,7 @@ public sealed class ArrayFileTests
                         Assert.Contains("To fix:", e.Message, StringComparison.Ordinal);
                     }
                 },
-                iter: 3000,
+                iter: 2000,
                 threads: 1
             );
         File.WriteAllBytes(path, good);
