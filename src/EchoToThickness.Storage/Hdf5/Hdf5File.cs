@@ -15,6 +15,7 @@ public sealed class Hdf5File : IDisposable
 {
     private readonly Dictionary<long, ObjectHeader> _headers = [];
     private readonly Dictionary<long, List<GroupLink>> _links = [];
+    private readonly Dictionary<string, Hdf5Dataset> _datasets = new(StringComparer.Ordinal);
     private readonly long _root;
 
     private Hdf5File(Hdf5Source source, long root)
@@ -78,15 +79,19 @@ public sealed class Hdf5File : IDisposable
     public Hdf5Dataset Dataset(string datasetPath)
     {
         string path = Normal(datasetPath);
+        if (_datasets.TryGetValue(path, out Hdf5Dataset? dataset))
+            return dataset;
         ObjectHeader header = Resolve(path);
-        return header.Has(ObjectHeader.Layout)
-            ? new Hdf5Dataset(Source, header, path)
-            : throw new StackFormatException(
+        if (!header.Has(ObjectHeader.Layout))
+            throw new StackFormatException(
                 "A dataset was expected, but this is a group.",
                 Path,
                 path,
                 "name a dataset."
             );
+        dataset = new Hdf5Dataset(Source, header, path);
+        _datasets[path] = dataset;
+        return dataset;
     }
 
     /// <summary>All attributes of an object, in ordinal order of their names; values are decoded when asked for.</summary>
