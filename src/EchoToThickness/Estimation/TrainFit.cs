@@ -9,7 +9,13 @@ namespace EchoToThickness.Estimation;
 /// <param name="SpacingSeconds">Round trip of one wall, seconds.</param>
 /// <param name="UncertaintySeconds">Standard uncertainty of the spacing from noise, seconds.</param>
 /// <param name="ChiSquare">Mean squared residual over its expectation; above 9 the echoes are not evenly spaced. NaN under three points.</param>
-public readonly record struct TrainFit(double SpacingSeconds, double UncertaintySeconds, double ChiSquare)
+/// <param name="InterfaceShare">How much a common shift of all walls against the interface changes the spacing: 1 for interface and one wall, 0 without interface.</param>
+public readonly record struct TrainFit(
+    double SpacingSeconds,
+    double UncertaintySeconds,
+    double ChiSquare,
+    double InterfaceShare
+)
 {
     /// <summary>Most points a fit takes: the interface and nine walls.</summary>
     public const int MaximumPoints = 10;
@@ -105,11 +111,14 @@ public readonly record struct TrainFit(double SpacingSeconds, double Uncertainty
         double angular = 2 * Math.PI * scale.RmsFrequencyHz;
         double variance = 0;
         double floor = 0;
+        double share = 0;
         double chiSquare = 0;
         for (int k = 0; k < count; k++)
         {
             double order = points[k].Order - meanOrder;
             double coefficient = weights[k] * order / spread;
+            if (points[k].Order == 0)
+                share = -coefficient;
             double ratio = points[k].AmplitudeFraction / noiseFraction;
             double bound = 1 / (angular * angular * ratio * ratio);
             variance += coefficient * coefficient * bound;
@@ -122,7 +131,8 @@ public readonly record struct TrainFit(double SpacingSeconds, double Uncertainty
         return new TrainFit(
             slope / scale.SampleRateHz,
             Math.Sqrt(variance + 2 * floorSeconds * floorSeconds * floor),
-            count > 2 ? chiSquare / (count - 2) : double.NaN
+            count > 2 ? chiSquare / (count - 2) : double.NaN,
+            share
         );
     }
 

@@ -3,6 +3,7 @@ using EchoToThickness.Measurement.Fast;
 using EchoToThickness.Procedures;
 using EchoToThickness.Signals;
 using EchoToThickness.Stacks;
+using EchoToThickness.Uncertainty;
 using EchoToThickness.Velocity;
 
 namespace EchoToThickness.Measurement;
@@ -21,6 +22,7 @@ public sealed class MeasurementPlan
         Stack = stack;
         Velocity = velocity;
         Layers = layers;
+        Uncertainty = UncertaintyModel.For(procedure, stack, velocity);
     }
 
     /// <summary>The procedure.</summary>
@@ -31,6 +33,9 @@ public sealed class MeasurementPlan
 
     /// <summary>Metres for seconds.</summary>
     public ResolvedVelocity Velocity { get; }
+
+    /// <summary>Standard uncertainty of a wall.</summary>
+    public UncertaintyModel Uncertainty { get; }
 
     /// <summary>Layers of the grid, in file order; status included.</summary>
     public IReadOnlyList<GridLayer> Layers { get; }

@@ -1,5 +1,6 @@
 using EchoToThickness.Echoes;
 using EchoToThickness.Pairing;
+using EchoToThickness.Uncertainty;
 using EchoToThickness.Velocity;
 
 namespace EchoToThickness.Measurement;
@@ -67,8 +68,11 @@ internal static class TrainResult
         }
         cell.ThicknessMetres = thickness;
         cell.UncertaintyNoiseMetres = velocity.WallToWallMetres(outcome.SpacingUncertaintySeconds);
-        cell.UncertaintyCalibrationMetres = thickness * velocity.UncertaintyMetresPerSecond / velocity.MetresPerSecond;
-        cell.UncertaintyMetres = double.Hypot(cell.UncertaintyNoiseMetres, cell.UncertaintyCalibrationMetres);
+        cell.UncertaintyCalibrationMetres = plan.Uncertainty.CalibrationMetres(thickness, outcome.InterfaceShare);
+        cell.UncertaintyMetres = UncertaintyModel.CombinedMetres(
+            cell.UncertaintyNoiseMetres,
+            cell.UncertaintyCalibrationMetres
+        );
     }
 
     private static CellNotes Notes(

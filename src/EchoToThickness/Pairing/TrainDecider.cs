@@ -269,6 +269,7 @@ public sealed class TrainDecider
         )
             outcome.FirstWall = wall;
         outcome.InterfaceToWallSeconds = seconds;
+        outcome.InterfaceShare = 1;
     }
 
     /// <summary>A sure couplant echo at half or a third of a single echo's distance may hide the first wall.</summary>

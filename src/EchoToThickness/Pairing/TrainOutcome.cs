@@ -21,6 +21,9 @@ public struct TrainOutcome
     /// <summary>Mean squared residual of even spacing; NaN under three points.</summary>
     public double ChiSquare;
 
+    /// <summary>Share of the spacing that rests on the interface's own time, 0 to 1.</summary>
+    public double InterfaceShare;
+
     /// <summary>Distance of a reflector in front of the wall from the interface, seconds; NaN when none.</summary>
     public double ReflectorSeconds;
 

@@ -66,6 +66,7 @@ public sealed class TrainTiming
         outcome.SpacingSeconds = fit.SpacingSeconds;
         outcome.SpacingUncertaintySeconds = fit.UncertaintySeconds;
         outcome.ChiSquare = fit.ChiSquare;
+        outcome.InterfaceShare = fit.InterfaceShare;
         Report(record.Scale, useFront, ref outcome);
     }
 
