@@ -60,7 +60,7 @@ public sealed record CorrectionSettings
         "Angle of the beam to the wall's normal inside the metal; the path counts with its cosine.",
         Dimension.Angle,
         Minimum = 0,
-        Maximum = 1.2
+        Maximum = 70 * (Math.PI / 180)
     )]
     public double BeamAngleRadians { get; init; }
 
@@ -81,7 +81,7 @@ public sealed record CorrectionSettings
     /// <summary>Active aperture along the array for the diffraction correction, metres; null: the stack's own.</summary>
     [ProcedureKey(
         "aperture",
-        "Active aperture along the array for the diffraction correction; left out: the stack's own.",
+        "Active aperture along the array for the diffraction and curvature corrections; left out: the stack's own.",
         Dimension.Length,
         Minimum = 0.0001
     )]

@@ -194,12 +194,20 @@ internal sealed class StackRules(Procedure procedure, StackInfo stack)
         AcquisitionFacts facts = stack.Acquisition;
         if (procedure.Correction.Diffraction)
         {
-            Needs("correction.diffraction", facts.ApertureMetres, "the active aperture");
-            Needs("correction.diffraction", facts.FrequencyHz, "the frequency");
+            Needs(
+                "correction.diffraction",
+                procedure.Correction.ApertureMetres ?? facts.ApertureMetres,
+                "the active aperture"
+            );
+            Needs("correction.diffraction", procedure.Train.FrequencyHz ?? facts.FrequencyHz, "the frequency");
         }
         if (procedure.Correction.Curvature)
         {
-            Needs("correction.curvature", facts.ApertureMetres, "the active aperture");
+            Needs(
+                "correction.curvature",
+                procedure.Correction.ApertureMetres ?? facts.ApertureMetres,
+                "the active aperture"
+            );
             Needs("correction.curvature", stack.Component.OutsideDiameterMetres, "the outside diameter");
         }
     }

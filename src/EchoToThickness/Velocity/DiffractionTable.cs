@@ -74,7 +74,7 @@ public sealed class DiffractionTable
     /// <exception cref="ProcedureException">The stack gives no aperture or no frequency.</exception>
     /// <remarks>
     /// Walls: those that the procedure looks for. Couplant paths: from start to end of the interface search, at most the record,
-    /// at least 0. Couplant without a stated velocity is water at 20 degC; a strip unless <c>correction.elevation</c> is given.
+    /// at least 0. Couplant without a stated velocity is water at 20 degC; a strip unless procedure or stack gives the elevation.
     /// </remarks>
     public static DiffractionTable? For(Procedure procedure, StackInfo stack, ResolvedVelocity velocity, int orders)
     {
@@ -84,7 +84,10 @@ public sealed class DiffractionTable
         if (!procedure.Correction.Diffraction)
             return null;
         AcquisitionFacts facts = stack.Acquisition;
-        if (facts.ApertureMetres is not { } aperture || facts.FrequencyHz is not { } frequency)
+        if (
+            (procedure.Correction.ApertureMetres ?? facts.ApertureMetres) is not { } aperture
+            || (procedure.Train.FrequencyHz ?? facts.FrequencyHz) is not { } frequency
+        )
             throw new ProcedureException(
                 $"The diffraction correction needs the active aperture and the frequency; {stack.Name} does not give them.",
                 "key correction.diffraction",
@@ -98,7 +101,7 @@ public sealed class DiffractionTable
             new DiffractionSetup
             {
                 ApertureMetres = aperture,
-                ElevationMetres = procedure.Correction.ElevationMetres,
+                ElevationMetres = procedure.Correction.ElevationMetres ?? facts.ElevationMetres,
                 FrequencyHz = frequency,
                 BandwidthFraction = facts.BandwidthFraction is > 0 and < 2 and { } b ? b : 0.6,
                 VelocityMetresPerSecond = velocity.MetresPerSecond,

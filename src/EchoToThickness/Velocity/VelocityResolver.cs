@@ -259,7 +259,7 @@ public static class VelocityResolver
         if (!correction.Curvature)
             return path;
         if (
-            stack.Acquisition.ApertureMetres is not { } aperture
+            (correction.ApertureMetres ?? stack.Acquisition.ApertureMetres) is not { } aperture
             || stack.Component.OutsideDiameterMetres is not { } diameter
             || wall >= diameter / 2
             || aperture > diameter
