@@ -11,7 +11,7 @@ public record struct InterfaceEcho
     /// <summary>Reported time, seconds from the pulse: the pick (or the neighbours' time) plus <c>interface.offset</c>; NaN when there is no interface.</summary>
     public double ReportedSeconds { get; set; }
 
-    /// <summary>How well it fits by its own evidence: 6 dB over the level are 1, held to 1; 1 more for the A-scan's own choice; negative under the level.</summary>
+    /// <summary>How well it fits by its own evidence: 6 dB over the level are 1, held to 1; 1 more for the A-scan's own choice; 2 less for each sigma of noise under 6.</summary>
     public float Score { get; set; }
 
     /// <summary>Whether neighbours changed or supplied the time.</summary>

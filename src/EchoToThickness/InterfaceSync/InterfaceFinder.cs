@@ -203,7 +203,12 @@ public sealed class InterfaceFinder
         if (double.IsNaN(position))
             return InterfaceEcho.None;
         double seconds = _stack.TimeBase.StartOf(beam) + position / _conditioner.SampleRateHz;
-        double score = Math.Min(20 * Math.Log10(run.AmplitudeFraction / Level) / 6, 1) + (own ? 1 : 0);
+        // A level relative to the strongest is reached in mere noise as well: what noise can do by itself counts against.
+        double multiple = run.AmplitudeFraction / _conditioner.NoiseFraction;
+        double score =
+            Math.Min(20 * Math.Log10(run.AmplitudeFraction / Level) / 6, 1)
+            + (own ? 1 : 0)
+            - 2 * Math.Max(WeakestMultipleOfNoise - multiple, 0);
         return new InterfaceEcho
         {
             Echo = new GatedEcho

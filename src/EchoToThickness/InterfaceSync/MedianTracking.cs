@@ -9,6 +9,9 @@ internal static class MedianTracking
     private const int Reach = 2;
     private const int FewestNeighbours = 3;
 
+    // At this score an echo is no better than noise; a cell left out costs as much in PathTracking.
+    private const float WorstScore = -2.5f;
+
     public static void Run(InterfaceStrip strip, NeighbourAxes neighbours, double maxJumpSeconds)
     {
         int reachScans = neighbours.HasFlag(NeighbourAxes.Scan) ? Reach : 0;
@@ -29,7 +32,7 @@ internal static class MedianTracking
                     for (int b = Math.Max(beam - reachBeams, 0); b <= Math.Min(beam + reachBeams, strip.Beams - 1); b++)
                     {
                         ReadOnlySpan<InterfaceCandidate> near = strip.Candidates(s, b);
-                        if ((s != scan || b != beam) && near.Length > 0)
+                        if ((s != scan || b != beam) && near.Length > 0 && near[0].Score >= 0)
                             picks[count++] = near[0].Seconds;
                     }
                 }
@@ -43,7 +46,7 @@ internal static class MedianTracking
                 }
                 picks[..count].Sort();
                 float median = Median(picks[..count], own);
-                if (own.Length == 0)
+                if (own.Length == 0 || (weak && !AnyWithin(own, median, maxJumpSeconds)))
                 {
                     strip.Choose(scan, beam, median, true);
                     continue;
@@ -60,6 +63,16 @@ internal static class MedianTracking
                 strip.Choose(scan, beam, own[best].Seconds, best != 0 || own[best].Score < 0);
             }
         }
+    }
+
+    private static bool AnyWithin(ReadOnlySpan<InterfaceCandidate> own, float seconds, double limitSeconds)
+    {
+        foreach (InterfaceCandidate candidate in own)
+        {
+            if (candidate.Score > WorstScore && Math.Abs(candidate.Seconds - seconds) <= limitSeconds)
+                return true;
+        }
+        return false;
     }
 
     private static float Median(ReadOnlySpan<float> sorted, ReadOnlySpan<InterfaceCandidate> own)

@@ -114,13 +114,35 @@ internal static class PathTracking
             ? Candidates(strip, cell + right * stride)[choice[cell + right * stride]].Seconds
             : double.NaN;
         if (!hasRight)
-            return (leftSeconds, left);
+            return (Extrapolate(strip, choice, cell, -stride, left, before, maxJumpSeconds), left);
         if (!hasLeft)
-            return (rightSeconds, right);
+            return (Extrapolate(strip, choice, cell, stride, right, after, maxJumpSeconds), right);
         int distance = Math.Min(left, right);
         if (Math.Abs(rightSeconds - leftSeconds) <= (left + right) * maxJumpSeconds)
             return ((leftSeconds * right + rightSeconds * left) / (left + right), distance);
         return (left <= right ? leftSeconds : rightSeconds, distance);
+    }
+
+    // Time beyond the last chosen cell of a line: along the slope of the last two, where they keep the slope limit; else the last.
+    private static double Extrapolate(
+        InterfaceStrip strip,
+        ReadOnlySpan<sbyte> choice,
+        int cell,
+        int stride,
+        int near,
+        int room,
+        double maxJumpSeconds
+    )
+    {
+        double nearSeconds = Candidates(strip, cell + near * stride)[choice[cell + near * stride]].Seconds;
+        int far = near + 1;
+        while (far <= room && choice[cell + far * stride] == None)
+            far++;
+        if (near > LongestGap || far > room)
+            return nearSeconds;
+        double farSeconds = Candidates(strip, cell + far * stride)[choice[cell + far * stride]].Seconds;
+        double slope = (nearSeconds - farSeconds) / (far - near);
+        return Math.Abs(slope) <= maxJumpSeconds ? nearSeconds + slope * near : nearSeconds;
     }
 
     /// <summary>One line of neighbours; scratch is reused from line to line.</summary>
