@@ -53,8 +53,8 @@ public class GatePropertyTests
             scene =>
             {
                 float[] record = Record(scene, 0);
-                CellResult slow = Measure(record, GateScene.Procedure(scene.Pick), velocity: 3000);
-                CellResult fast = Measure(record, GateScene.Procedure(scene.Pick), velocity: 6000);
+                CellResult slow = Measure(record, GateScene.Procedure(scene.Pick), velocity: 4000);
+                CellResult fast = Measure(record, GateScene.Procedure(scene.Pick), velocity: 8000);
                 Assert.Equal(CellStatus.Measured, slow.Status);
                 // A power of two: exact in binary arithmetic.
                 Assert.Equal(2 * slow.ThicknessMetres, fast.ThicknessMetres);
