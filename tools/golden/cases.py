@@ -165,6 +165,9 @@ p["gates"].append({"name": "wall3", "follows": "wall2", "start": ("s", 0.3e-6), 
 p["pairing"] = {"rule": "difference", "from": "wall2", "to": "wall3"}
 add("chain of three gates", "each gate rides on the one before; the third has the order 3", train(300, [(45.3, 0.70, 0), (115.7, 0.35, PI), (186.1, 0.18, PI), (256.5, 0.12, PI)]), p)
 add("chain broken", "nothing for the second gate, so the third has no place", train(300, [(45.3, 0.70, 0), (115.7, 0.35, PI)]), p)
+p = copy.deepcopy(p)
+p["pairing"] = {"rule": "difference", "from": "wall1", "to": "wall3"}
+add("wall 1 to wall 3", "two round trips", train(300, [(45.3, 0.70, 0), (115.7, 0.35, PI), (186.1, 0.18, PI), (256.5, 0.12, PI)]), p)
 p = base()
 p["gates"][0].update(follows="pulse", start=("s", 1.4e-6), width=("s", 0.8e-6))
 add("gate on the pulse", "absolute gate, interface-corrected wall", SCANS["noisy"], p)
