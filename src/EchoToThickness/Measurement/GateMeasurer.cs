@@ -22,6 +22,7 @@ public sealed class GateMeasurer : LineMeasurer
     private readonly InterfaceFinder _finder;
     private readonly GateEvaluator _gates;
     private readonly GatePairing _pairing;
+    private readonly GateUncertainty _uncertainty;
 
     /// <summary>Prepares one thread's measurer.</summary>
     /// <param name="plan">The plan; its procedure pairs by 'difference' or 'agreement'.</param>
@@ -43,6 +44,7 @@ public sealed class GateMeasurer : LineMeasurer
         _finder = new InterfaceFinder(plan.Stack, procedure.Interface, _conditioner);
         _gates = new GateEvaluator(plan.Stack, procedure.Gates, plan.Velocity.MetresPerSecond, _conditioner);
         _pairing = new GatePairing(procedure, plan.Stack, plan.Velocity, _conditioner, _gates);
+        _uncertainty = new GateUncertainty(plan, _conditioner, _finder, _gates, _pairing);
     }
 
     /// <inheritdoc/>
@@ -129,6 +131,7 @@ public sealed class GateMeasurer : LineMeasurer
             : _finder.Take(beam, strip.ChosenSeconds(scan, beam), strip.IsTracked(scan, beam));
         ReadOnlySpan<GateOutcome> outcomes = _gates.Evaluate(beam, found);
         CellResult cell = _pairing.Pair(found, outcomes);
+        _uncertainty.Fill(found, outcomes, ref cell);
         if (trace is not null)
         {
             GateTracer.Record(trace, _plan, _conditioner, scan, beam, cell);

@@ -206,6 +206,12 @@ internal static class GateTracer
         {
             trace.Hypotheses.Add(new HypothesisTrace(name, cell.ThicknessMetres, 1, "chosen by the rule"));
             trace.Say("pairing", Text($"{name}: wall {Milli(cell.ThicknessMetres)}."));
+            trace.Say(
+                "uncertainty",
+                Text(
+                    $"Standard uncertainty {Milli(cell.UncertaintyMetres)}: noise {Milli(cell.UncertaintyNoiseMetres)}, calibration {Milli(cell.UncertaintyCalibrationMetres)}; given that the echoes are the right ones."
+                )
+            );
         }
         else
         {

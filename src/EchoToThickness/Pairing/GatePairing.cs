@@ -119,10 +119,39 @@ public sealed class GatePairing
     public double SnrDecibels(in GatedEcho echo) =>
         Math.Min(20 * Math.Log10(echo.Run.AmplitudeFraction / _conditioner.NoiseFraction), LargestSnrDecibels);
 
+    /// <summary>First echo of the difference: a gate in the order of the procedure, or -1 for the interface.</summary>
+    public int From => _from;
+
+    /// <summary>Last echo that the wall rests on: a gate in the order of the procedure.</summary>
+    public int To => _to;
+
+    /// <summary>Whether the rule is <see cref="PairingRule.Agreement"/>.</summary>
+    public bool IsAgreement => _agreement;
+
+    /// <summary>
+    /// Weights of the straight line through the echoes 0, 1 and 2: its slope is <c>one (t_1 - t_0) + two (t_2 - t_0)</c>.
+    /// </summary>
+    /// <param name="zero">Interface echo.</param>
+    /// <param name="one">Back-wall echo 1.</param>
+    /// <param name="two">Back-wall echo 2.</param>
+    /// <remarks>
+    /// Least squares with weights 1 / variance; the variance of a pick falls with the square of the signal-to-noise ratio
+    /// (Cramér-Rao), so the squared amplitudes are the weights: <c>sum w (k - m) t / sum w (k - m)^2</c>, m the weighted mean of k.
+    /// </remarks>
+    public static (double One, double Two) LineWeights(in GatedEcho zero, in GatedEcho one, in GatedEcho two)
+    {
+        double w0 = Square(zero.Run.AmplitudeFraction);
+        double w1 = Square(one.Run.AmplitudeFraction);
+        double w2 = Square(two.Run.AmplitudeFraction);
+        double mean = (w1 + 2 * w2) / (w0 + w1 + w2);
+        double down = w0 * mean * mean + w1 * Square(1 - mean) + w2 * Square(2 - mean);
+        return (w1 * (1 - mean) / down, w2 * (2 - mean) / down);
+    }
+
     /// <summary>Pairs the echoes of one A-scan.</summary>
     /// <param name="interfaceEcho">The interface; may be none.</param>
     /// <param name="outcomes">One outcome a gate.</param>
-    /// <returns>Everything decided; the uncertainties are left at NaN.</returns>
+    /// <returns>Everything decided; the uncertainties are left at NaN (the measurer fills them).</returns>
     public CellResult Pair(in InterfaceEcho interfaceEcho, ReadOnlySpan<GateOutcome> outcomes)
     {
         CellResult cell = CellResult.Unmeasured(CellStatus.Measured);
@@ -252,19 +281,11 @@ public sealed class GatePairing
             : _velocity.WallToWallMetres(to.Seconds - outcomes[_from].Echo.Seconds) / steps;
     }
 
-    // Slope of the weighted straight line t_k = t_0 + k T through the echoes k = 0, 1, 2, weights 1 / variance. The variance of a pick
-    // falls with the square of the signal-to-noise ratio (Cramer-Rao), so the amplitudes squared are the weights:
-    // T = sum w (k - m)(t_k) / sum w (k - m)^2 with m the weighted mean of k.
     private double Slope(in InterfaceEcho interfaceEcho, in GatedEcho first, in GatedEcho second)
     {
-        double w0 = Square(interfaceEcho.Echo.Run.AmplitudeFraction);
-        double w1 = Square(first.Run.AmplitudeFraction);
-        double w2 = Square(second.Run.AmplitudeFraction);
-        double mean = (w1 + 2 * w2) / (w0 + w1 + w2);
+        (double one, double two) = LineWeights(interfaceEcho.Echo, first, second);
         double t0 = interfaceEcho.ReportedSeconds + _velocity.ZeroSeconds + _velocity.CoatingSeconds;
-        double up = w1 * (1 - mean) * (first.Seconds - t0) + w2 * (2 - mean) * (second.Seconds - t0);
-        double down = w0 * mean * mean + w1 * Square(1 - mean) + w2 * Square(2 - mean);
-        return _velocity.WallToWallMetres(up / down);
+        return _velocity.WallToWallMetres(one * (first.Seconds - t0) + two * (second.Seconds - t0));
     }
 
     private void Annotate(
