@@ -25,16 +25,13 @@ public sealed record WallMap
             if (step.Area.Contains(scanMetres, indexMetres))
                 return step.ThicknessMetres;
         }
-        double wall = NominalMetres;
-        foreach (Thinning thinning in Thinnings)
-            wall -= thinning.DepthAt(scanMetres, indexMetres);
-        double deepest = 0;
-        foreach (Pit pit in Pits)
-            deepest = Math.Max(deepest, pit.DepthAt(scanMetres, indexMetres));
-        return wall - deepest;
+        return SmoothAt(scanMetres, indexMetres);
     }
 
-    /// <summary>Steepness of the far wall at a point (tangent of its angle to the surface), from differences over 0.2 mm; 0 on machined steps.</summary>
+    /// <summary>
+    /// Steepness of the far wall at a point (tangent of its angle to the surface), from differences over 0.2 mm; 0 on machined steps,
+    /// whose edges do not count for the cells beside them.
+    /// </summary>
     /// <param name="scanMetres">Scan axis.</param>
     /// <param name="indexMetres">Index axis.</param>
     public double SlopeAt(double scanMetres, double indexMetres)
@@ -46,9 +43,20 @@ public sealed record WallMap
         }
         const double half = 0.1e-3;
         double alongScan =
-            (ThicknessAt(scanMetres + half, indexMetres) - ThicknessAt(scanMetres - half, indexMetres)) / (2 * half);
+            (SmoothAt(scanMetres + half, indexMetres) - SmoothAt(scanMetres - half, indexMetres)) / (2 * half);
         double alongIndex =
-            (ThicknessAt(scanMetres, indexMetres + half) - ThicknessAt(scanMetres, indexMetres - half)) / (2 * half);
+            (SmoothAt(scanMetres, indexMetres + half) - SmoothAt(scanMetres, indexMetres - half)) / (2 * half);
         return Math.Sqrt(alongScan * alongScan + alongIndex * alongIndex);
+    }
+
+    private double SmoothAt(double scanMetres, double indexMetres)
+    {
+        double wall = NominalMetres;
+        foreach (Thinning thinning in Thinnings)
+            wall -= thinning.DepthAt(scanMetres, indexMetres);
+        double deepest = 0;
+        foreach (Pit pit in Pits)
+            deepest = Math.Max(deepest, pit.DepthAt(scanMetres, indexMetres));
+        return wall - deepest;
     }
 }

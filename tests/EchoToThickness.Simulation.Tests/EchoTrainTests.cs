@@ -115,5 +115,11 @@ public sealed class EchoTrainTests
         // dz/dx = x / sqrt(S² - x²) with S = 12.6361 mm, x = 3 mm: 0.24441; the difference over 0.2 mm errs by about 1e-5.
         Assert.Equal(3 / Math.Sqrt(12.6361 * 12.6361 - 9), wall.SlopeAt(3e-3, 0), 1e-4);
         Assert.Equal(0, wall.SlopeAt(20e-3, 0), 1e-12);
+        // The edge of a machined step does not tilt the wall beside it.
+        WallMap stepped = wall with
+        {
+            Steps = [new MachinedStep(new PlanRectangle(0, 1, 0.030, 0.040), 5e-3)],
+        };
+        Assert.Equal(0, stepped.SlopeAt(20e-3, 0.040), 1e-12);
     }
 }
