@@ -123,8 +123,8 @@ public static class AScanFigure
             text.LabelFontColor = colour;
             text.LabelAlignment = Alignment.LowerCenter;
         }
-        MarkPair(plot, trace.Result, -1.15 * top, -1.4 * top);
-        Limits(plot, trace, -1.6 * top, 1.5 * top);
+        MarkPair(plot, trace.Result, -1.3 * top, -1.6 * top);
+        Limits(plot, trace, -1.75 * top, 1.5 * top);
         if (last)
             plot.XLabel("time from the pulse, µs");
         Rotated(sheet, "% of full scale, enlarged", place);
@@ -169,8 +169,7 @@ public static class AScanFigure
             text.LabelFontSize = FigureSheet.TextSize + 1;
             text.LabelBold = before.Length == 0;
             text.LabelFontColor = colour;
-            text.LabelBackgroundColor = Ink.Paper.WithAlpha(0.9);
-            text.LabelAlignment = Alignment.MiddleCenter;
+            text.LabelAlignment = Alignment.LowerCenter;
         }
     }
 
