@@ -6,7 +6,7 @@ namespace EchoToThickness.Cli.Tests;
 public sealed class CommandLineTests
 {
     [Theory]
-    [InlineData("procedrue", "procedure")]
+    [InlineData("measrue", "measure")]
     [InlineData("procedure shwo", "show")]
     public void UnknownCommand_IsRefusedWithAGuess(string typed, string guess)
     {

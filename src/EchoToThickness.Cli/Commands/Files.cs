@@ -1,6 +1,8 @@
 using System.Text;
 using EchoToThickness.Cli.Terminal;
 using EchoToThickness.Procedures;
+using EchoToThickness.Stacks;
+using EchoToThickness.Storage.Grids;
 
 namespace EchoToThickness.Cli.Commands;
 
@@ -60,6 +62,20 @@ internal static class Files
     {
         if (Path.GetExtension(path).ToLowerInvariant() is not (".png" or ".svg"))
             throw new UserException($"{path} is neither .png nor .svg.", "give the figure one of these endings.");
+    }
+
+    /// <summary>Whether a file is a grid of this program.</summary>
+    public static bool IsGrid(string path)
+    {
+        try
+        {
+            using GridFile grid = GridFile.Open(path);
+            return true;
+        }
+        catch (StackFormatException)
+        {
+            return false;
+        }
     }
 
     /// <summary>Writes a text file so that it appears complete or not at all.</summary>

@@ -1,7 +1,4 @@
 using System.CommandLine;
-using EchoToThickness.Cli.Terminal;
-using EchoToThickness.Stacks;
-using EchoToThickness.Storage.Foreign;
 
 namespace EchoToThickness.Cli.Commands;
 
@@ -32,27 +29,7 @@ internal sealed class StackInputs
         command.Add(Line);
     }
 
-    /// <summary>Opens the one line that is meant; the caller disposes it.</summary>
-    public IAScanSource Open(ParseResult parsed) =>
-        Open(parsed.GetRequiredValue(Stack), parsed.GetValue(Layout), parsed.GetValue(Line));
-
-    public static IAScanSource Open(string path, string? layout, string? line)
-    {
-        if (!Directory.Exists(path))
-            Files.MustExist(path, "stack");
-        if (layout is not null)
-            Files.MustExist(layout, "layout");
-        IReadOnlyList<(string Line, IAScanSource Source)> lines = StackOpener.Open(path, layout);
-        string names = string.Join(", ", lines.Select(l => $"'{l.Line}'"));
-        (string Line, IAScanSource Source)[] meant = line is null
-            ? [.. lines]
-            : [.. lines.Where(l => string.Equals(l.Line, line, StringComparison.Ordinal))];
-        foreach ((_, IAScanSource source) in meant.Length == 1 ? lines.Except(meant) : lines)
-            source.Dispose();
-        if (meant.Length == 1)
-            return meant[0].Source;
-        throw meant.Length == 0
-            ? new UserException($"{path} has no scan line '{line}'.", $"use one of {names}.")
-            : new UserException($"{path} holds {lines.Count} scan lines.", $"choose one with --line: {names}.");
-    }
+    /// <summary>Opens the lines that are meant; the caller disposes them.</summary>
+    public StackLines Open(ParseResult parsed) =>
+        StackLines.Open(parsed.GetRequiredValue(Stack), parsed.GetValue(Layout), parsed.GetValue(Line));
 }

@@ -80,7 +80,13 @@ public static class CommandLineProgram
                 + "in every cell."
         )
         {
+            MeasureCommand.Create(talk, cancellation),
+            ExplainCommand.Create(talk),
+            DescribeCommand.Create(talk, cancellation),
+            ImportCommand.Create(talk, cancellation),
+            ScoreCommand.Create(talk),
             ProcedureCommand.Create(talk),
+            DemoCommand.Create(talk, cancellation),
             VersionCommand.Create(talk),
         };
         foreach (HelpOption help in root.Options.OfType<HelpOption>())

@@ -1,0 +1,137 @@
+using System.CommandLine;
+using System.Globalization;
+using EchoToThickness.Cli.Terminal;
+using EchoToThickness.Grids;
+using EchoToThickness.Measurement;
+using EchoToThickness.Procedures;
+using EchoToThickness.Simulation;
+using EchoToThickness.Stacks;
+using EchoToThickness.Storage.Grids;
+
+namespace EchoToThickness.Cli.Commands;
+
+/// <summary><c>ett demo</c>: an invented scan from simulation to score, in seconds.</summary>
+internal static class DemoCommand
+{
+    private const double LimitMetres = 6e-3;
+
+    public static ToolCommand Create(Talk talk, CancellationToken cancellation)
+    {
+        var output = new Option<string>("--output", "-o")
+        {
+            Description = "Folder to fill; made if missing. Files of an earlier demo are replaced.",
+            HelpName = "FOLDER",
+            DefaultValueFactory = _ => "demo-out",
+        };
+        var seed = new Option<int>("--seed")
+        {
+            Description = "Seed of noise and drop-outs.",
+            HelpName = "N",
+            CustomParser = Numbers.Whole(0),
+            DefaultValueFactory = _ => 20,
+        };
+        var command = new ToolCommand(
+            "demo",
+            "Simulate a small scan, measure it, draw it, and score it against its truth."
+        )
+        {
+            Details =
+                "The scene is invented: a patch of a pipe bend, 160 x 128 cells of 1 mm, with smooth thinning, three pits, a strip of "
+                + "machined steps, a laminar reflector, a bubble in the couplant, a strip nobody scanned, drop-outs and a couplant multiple.",
+            Examples = [("ett demo", "Fill demo-out/."), ("ett demo -o try1 --seed 7", "Other noise, another folder.")],
+        };
+        command.Add(output);
+        command.Add(seed);
+        command.SetAction(parsed =>
+        {
+            Run(talk, parsed.GetRequiredValue(output), (ulong)parsed.GetValue(seed), cancellation);
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static void Run(Talk talk, string folder, ulong seed, CancellationToken cancellation)
+    {
+        if (File.Exists(folder))
+            throw new UserException($"{folder} is a file.", "name a folder with -o.");
+        Directory.CreateDirectory(folder);
+        string In(string name) => Path.Combine(folder, name);
+
+        talk.Say($"Simulating 20,480 A-scans into {In("scan.h5")} ...");
+        using (EchoTrainSource scene = DemoScene.Create(seed))
+            SceneStack.Write(scene, In("scan.h5"), "line 1", cancellation);
+        Files.WriteText(In("procedure.toml"), ProcedureText.Write(new Procedure(), withComments: true));
+
+        var job = new MeasureJob
+        {
+            StackPath = In("scan.h5"),
+            ProcedurePath = In("procedure.toml"),
+            GridPath = In("grid.h5"),
+            CsvPath = In("grid.csv"),
+            MapPath = In("thickness.png"),
+            LimitMetres = LimitMetres,
+        };
+        talk.Say("Measuring with the default procedure ...");
+        GridSummary summary = job.Run(talk, cancellation)[0].Summary;
+        MapDrawing.SaveUncertainty(In("grid.h5"), null, In("uncertainty.png"));
+        MapDrawing.SaveHistogram(In("grid.h5"), null, In("histogram.png"), LimitMetres);
+
+        using StackLines lines = StackLines.Open(In("scan.h5"), null, null);
+        IAScanSource source = lines.Only(In("scan.h5"));
+        MeasurementPlan plan = MeasureJob.Plan(Files.ReadProcedure(In("procedure.toml")), source.Info);
+        (int scan, int beam) = Thinnest(In("grid.h5"));
+        MeasurementTrace trace = ExplainCommand.Trace(source, plan, scan, beam);
+        ExplainCommand.Draw(source, plan, trace, In("thinnest.png"));
+
+        talk.Data.Write($"\nThe demo is in {folder}/\n\n");
+        talk.Data.Write(
+            TextLayout.List(
+                [
+                    ("scan.h5", "20,480 simulated A-scans, with the true wall of every cell"),
+                    ("procedure.toml", "the default procedure, every key explained"),
+                    ("grid.h5", "the result: thickness, uncertainty, status and more by cell"),
+                    ("grid.csv", "the same as a table"),
+                    ("thickness.png", "the map; outlined: below 6 mm"),
+                    ("uncertainty.png", "its standard uncertainty"),
+                    ("histogram.png", "how many cells have which wall"),
+                    ("thinnest.png", Cell(scan, beam, summary)),
+                ],
+                Talk.Columns
+            )
+        );
+        talk.Data.Write("\nAgainst the truth:\n\n");
+        talk.Data.Write(ScoreTable.Heading);
+        talk.Data.Write(ScoreTable.Row("demo", ScoreCommand.Score(In("grid.h5"), null, source)));
+        talk.Data.Write("\nNext:\n");
+        foreach (
+            string line in new[]
+            {
+                $"ett explain {In("scan.h5")} --scan {scan} --beam {beam}",
+                $"ett measure {In("scan.h5")} -p {In("procedure.toml")} -o {In("mine.h5")}",
+                $"ett describe {In("scan.h5")}",
+                "ett procedure reference",
+            }
+        )
+            talk.Data.Write("  " + line + "\n");
+    }
+
+    private static string Cell(int scan, int beam, GridSummary summary) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"the thinnest cell ({scan}, {beam}: {StatusWords.Millimetres(summary.MinimumThicknessMetres)}) explained"
+        );
+
+    private static (int Scan, int Beam) Thinnest(string gridPath)
+    {
+        using GridFile grid = GridFile.Open(gridPath);
+        GridMap map = GridMaps.Choose(grid, null);
+        float[] walls = map.ReadFloats(GridLayer.Thickness);
+        int thinnest = 0;
+        for (int cell = 1; cell < walls.Length; cell++)
+        {
+            if (float.IsNaN(walls[thinnest]) || walls[cell] < walls[thinnest])
+                thinnest = cell;
+        }
+        return (thinnest / map.Beams, thinnest % map.Beams);
+    }
+}

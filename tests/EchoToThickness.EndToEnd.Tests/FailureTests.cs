@@ -1,0 +1,117 @@
+using System.Diagnostics;
+using Xunit;
+
+namespace EchoToThickness.EndToEnd.Tests;
+
+public sealed class FailureTests(SmallScan scan) : IClassFixture<SmallScan>
+{
+    [Fact]
+    public void Measure_ExistingOtherFile_IsKeptUnlessForced()
+    {
+        string target = scan.In("notes.h5");
+        File.WriteAllText(target, "not a grid");
+        Run refused = Run.Of("measure", scan.Stack, "-o", target);
+        Refused(refused, "exists and is not a grid", "--force");
+        Assert.Equal("not a grid", File.ReadAllText(target));
+        Assert.Equal(0, Run.Of("measure", scan.Stack, "-o", target, "--force", "-q").Code);
+        Assert.Equal(0, Run.Of("measure", scan.Stack, "-o", target, "-q").Code); // a grid is replaced
+    }
+
+    [Fact]
+    public void Measure_OutputOverTheStack_IsRefused()
+    {
+        byte[] before = File.ReadAllBytes(scan.Stack);
+        Refused(Run.Of("measure", scan.Stack, "-o", scan.Stack, "--force"), "is an input", "another file");
+        Assert.Equal(before, File.ReadAllBytes(scan.Stack));
+    }
+
+    [Fact]
+    public void Measure_Interrupted_LeavesTheEarlierGrid()
+    {
+        string grid = scan.In("interrupted.h5");
+        Assert.Equal(0, Run.Of("measure", scan.Stack, "-o", grid, "-q").Code);
+        byte[] before = File.ReadAllBytes(grid);
+        string[] files = Directory.GetFiles(scan.Folder);
+        using var stop = new CancellationTokenSource();
+        stop.Cancel();
+        Run run = Run.With(["measure", scan.Stack, "-o", grid], stop.Token);
+        Assert.Equal(130, run.Code);
+        Assert.Contains("Interrupted", run.Words, StringComparison.Ordinal);
+        Assert.Equal(before, File.ReadAllBytes(grid));
+        Assert.Equal(files.Order(), Directory.GetFiles(scan.Folder).Order());
+    }
+
+    [Theory]
+    [InlineData("truncated")]
+    [InlineData("not-hdf5")]
+    [InlineData("empty")]
+    public void Measure_BadStack_SaysWhatWhereAndHow(string kind)
+    {
+        string bad = scan.In(kind + ".h5");
+        byte[] bytes = File.ReadAllBytes(scan.Stack);
+        File.WriteAllBytes(
+            bad,
+            kind switch
+            {
+                "truncated" => bytes[..(bytes.Length / 2)],
+                "not-hdf5" => [.. Enumerable.Repeat((byte)'x', 5000)],
+                _ => [],
+            }
+        );
+        string grid = scan.In(kind + "-grid.h5");
+        Refused(Run.Of("measure", bad, "-o", grid), kind + ".h5", "To fix:");
+        Assert.False(File.Exists(grid));
+    }
+
+    [Theory]
+    [InlineData("--threads", "0", "from 1 to 1024")]
+    [InlineData("--threads", "1,5", "from 1 to 1024")]
+    [InlineData("--limit", "6,5", "point for decimals")]
+    [InlineData("--map", "map.bmp", ".png")]
+    public void Measure_BadOption_IsRefusedBeforeAnyWork(string option, string value, string words)
+    {
+        string grid = scan.In("options.h5");
+        Refused(Run.Of("measure", scan.Stack, "-o", grid, option, value), value, words);
+        Assert.False(File.Exists(grid));
+    }
+
+    [Fact]
+    public void Explain_CellOutside_NamesTheRange() =>
+        Refused(Run.Of("explain", scan.Stack, "--scan", "24", "--beam", "0"), "from 0 to 23", "from 0 to 17");
+
+    [Fact]
+    public void Process_MissingStack_EndsWithTwoAndTalksOnStandardErrorOnly()
+    {
+        using Process process = Start("measure", scan.In("missing.h5"), "-o", scan.In("never.h5"));
+        string data = process.StandardOutput.ReadToEnd();
+        string words = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal(2, process.ExitCode);
+        Assert.Equal("", data);
+        Assert.StartsWith("ett: There is no stack file", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("   at ", words, StringComparison.Ordinal);
+    }
+
+    private static Process Start(params string[] arguments)
+    {
+        string program = Path.Combine(AppContext.BaseDirectory, "ett.dll");
+        return Process.Start(
+            new ProcessStartInfo("dotnet", [program, .. arguments])
+            {
+                RedirectStandardOutput = true,
+                RedirectStandardError = true,
+            }
+        )!;
+    }
+
+    /// <summary>Exit code 2, one paragraph of talk with the words, no data and no trace.</summary>
+    private static void Refused(Run run, params string[] words)
+    {
+        Assert.Equal(2, run.Code);
+        Assert.Equal("", run.Data);
+        string talk = string.Join(' ', run.Words.Split('\n').Select(l => l.Trim()));
+        Assert.All(words, part => Assert.Contains(part, talk, StringComparison.Ordinal));
+        Assert.DoesNotContain("   at ", run.Words, StringComparison.Ordinal);
+        Assert.DoesNotContain("Exception", run.Words, StringComparison.Ordinal);
+    }
+}
