@@ -3,7 +3,7 @@ using Microsoft.Win32.SafeHandles;
 
 namespace EchoToThickness.Storage.Foreign;
 
-/// <summary>Samples in one piece of a file behind a header: raw binary and <c>.npy</c>.</summary>
+/// <summary>Samples in one piece of a file behind a header: raw binary, <c>.npy</c>, contiguous HDF5 datasets.</summary>
 internal sealed class FlatArrayStore : IArrayStore
 {
     private readonly SafeFileHandle _handle;
@@ -17,10 +17,19 @@ internal sealed class FlatArrayStore : IArrayStore
     /// <param name="shape">Extents, slowest axis first; none negative.</param>
     /// <param name="type">Type of the samples.</param>
     /// <param name="bigEndian">Byte order of the file.</param>
+    /// <param name="objectPath">Object in the file, for messages; empty when the file is the array.</param>
     /// <exception cref="StackFormatException">The file cannot be opened or is too short for the extents.</exception>
-    public FlatArrayStore(string path, long offsetBytes, IReadOnlyList<long> shape, SampleType type, bool bigEndian)
+    public FlatArrayStore(
+        string path,
+        long offsetBytes,
+        IReadOnlyList<long> shape,
+        SampleType type,
+        bool bigEndian,
+        string objectPath = ""
+    )
     {
         Path = path;
+        ObjectPath = objectPath;
         Type = type;
         _offset = offsetBytes;
         _shape = [.. shape];
@@ -36,7 +45,7 @@ internal sealed class FlatArrayStore : IArrayStore
                         ? $"An extent is {extent}: [{string.Join(" x ", shape)}]."
                         : $"[{string.Join(" x ", shape)}] samples of {type.SizeBytes()} bytes do not fit into the {available} bytes behind the header of {offsetBytes} bytes.",
                     path,
-                    "",
+                    objectPath,
                     "check extents, sample type and header length; if they are right, the file is truncated: copy it again."
                 );
             }
@@ -47,7 +56,7 @@ internal sealed class FlatArrayStore : IArrayStore
 
     public string Path { get; }
 
-    public string ObjectPath => "";
+    public string ObjectPath { get; }
 
     public IReadOnlyList<long> Shape => _shape;
 

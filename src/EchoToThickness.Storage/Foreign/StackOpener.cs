@@ -116,7 +116,20 @@ public static class StackOpener
                     "A-scans are read as int8, uint8, int16, uint16, float32 or float64: convert the dataset, or name another"
                 );
             string label = System.IO.Path.GetFileName(path) + (group == "/" ? "" : ":" + group.Trim('/'));
-            return Join(context, new Hdf5ArrayStore(path, dataset, type), context.Map.Samples.Axes, label, file);
+            // A contiguous dataset is read beside the HDF5 structure, short strided runs gathered from larger reads.
+            IArrayStore store =
+                dataset.TryGetFileOffset(out long offset) && dataset.Dimensions.Count > 0
+                    ? new FlatArrayStore(path, offset, dataset.Dimensions, type, dataset.Type.IsBigEndian, dataset.Path)
+                    : new Hdf5ArrayStore(path, dataset, type);
+            try
+            {
+                return Join(context, store, context.Map.Samples.Axes, label, file);
+            }
+            catch
+            {
+                store.Dispose();
+                throw;
+            }
         }
         catch
         {
