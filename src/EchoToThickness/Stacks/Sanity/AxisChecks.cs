@@ -73,7 +73,8 @@ internal static class AxisChecks
         if (info.Neighbours != NeighbourAxes.Both || double.IsNaN(axes.SwappedStepSamples))
             return null;
         // True neighbours keep the interface within a period; the wrong ones jump beyond it.
-        bool jumps = axes.ScanStepSamples > period && axes.ScanStepSamples >= 3 * Math.Max(axes.SwappedStepSamples, 0.5);
+        bool jumps =
+            axes.ScanStepSamples > period && axes.ScanStepSamples >= 3 * Math.Max(axes.SwappedStepSamples, 0.5);
         if (!jumps || !(axes.SwappedStepSamples <= period))
             return null;
         return new(
