@@ -23,18 +23,36 @@ internal static class Budget
         if (rest > 1e-6 * result.UncertaintyMetres * result.UncertaintyMetres)
             rows.Add(("sampling and interpolation", Math.Sqrt(rest)));
         rows.Add(("calibration, common to the map", result.UncertaintyCalibrationMetres));
-        // Only the common lines are taken; they do not depend on the pick rule and the ratios given here.
-        UncertaintyBudget budget = UncertaintyBudget.For(
-            UncertaintyModel.For(plan.Procedure, plan.Stack, plan.Velocity),
-            result.ThicknessMetres,
-            PickRule.Correlation,
-            1,
-            1,
-            usesInterface: (result.PairedOrders & 0xF) == 0
-        );
-        rows.AddRange(
-            budget.Lines.Where(l => l.CommonToMap).Select(l => ("  of it " + l.Source, l.ContributionMetres))
-        );
+        UncertaintyModel model = UncertaintyModel.For(plan.Procedure, plan.Stack, plan.Velocity);
+        UncertaintyLine[] always = Common(model, result.ThicknessMetres, usesInterface: false);
+        UncertaintyLine[] all = Common(model, result.ThicknessMetres, usesInterface: true);
+        double scale = InterfaceShare(result.UncertaintyCalibrationMetres, always, all);
+        foreach (UncertaintyLine line in all)
+        {
+            double share = always.Any(a => a.Source == line.Source) ? 1 : scale;
+            if (share > 0)
+                rows.Add(("  of it " + line.Source, share * line.ContributionMetres));
+        }
         return rows;
+    }
+
+    // Only the lines common to the map are taken; they do not depend on the pick rule and the ratios given here.
+    private static UncertaintyLine[] Common(UncertaintyModel model, double thicknessMetres, bool usesInterface) =>
+        [
+            .. UncertaintyBudget
+                .For(model, thicknessMetres, PickRule.Correlation, 1, 1, usesInterface)
+                .Lines.Where(line => line.CommonToMap),
+        ];
+
+    /// <summary>
+    /// How much of the interface's lines is in a calibration part: 0 for a wall between two back-wall echoes, 1 from interface to back-wall
+    /// echo 1, in between where a train of several echoes was fitted.
+    /// </summary>
+    private static double InterfaceShare(double calibrationMetres, UncertaintyLine[] always, UncertaintyLine[] all)
+    {
+        double without = always.Sum(line => line.Variance);
+        double with = all.Sum(line => line.Variance);
+        double found = calibrationMetres * calibrationMetres;
+        return with > without ? Math.Sqrt(Math.Clamp((found - without) / (with - without), 0, 1)) : 0;
     }
 }

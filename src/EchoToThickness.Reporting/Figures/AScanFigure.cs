@@ -287,8 +287,8 @@ public static class AScanFigure
         y = Math.Max(y + 8, 714);
         Line("neighbouring beams, picks", bold: true);
         Mark("interface echo", Ink.Interface);
-        Mark("earlier echo of the pair (filled)", Ink.Pair);
-        Mark("later echo of the pair (open)", Ink.Pair);
+        Mark("first back-wall echo (filled)", Ink.Pair);
+        Mark("second back-wall echo (open)", Ink.Pair);
         Mark("this beam (between the lines)", Ink.Envelope);
         Line("grey: amplitude, -54 to -6 dB of full scale");
 
