@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Numerics.Tensors;
 using System.Runtime.InteropServices;
 using EchoToThickness.Stacks;
 
@@ -30,7 +31,7 @@ public sealed class SaturationRuns
     /// <summary>Saturated samples in all.</summary>
     public int SampleCount { get; private set; }
 
-    /// <summary>First and last sample of a stretch.</summary>
+    /// <summary>First and last sample of a stretch; those at the upper rail first, each side in order of time.</summary>
     /// <param name="index">0 to <see cref="Count"/> - 1.</param>
     public (int First, int Last) this[int index] => _runs[index];
 
@@ -88,51 +89,74 @@ public sealed class SaturationRuns
     {
         if (samples.IsEmpty)
             return;
-        T smallest = samples[0];
-        T largest = samples[0];
-        foreach (T sample in samples)
-        {
-            if (sample < smallest)
-                smallest = sample;
-            if (sample > largest)
-                largest = sample;
-        }
-        if (smallest == largest && (double.IsNaN(scale.MinimumCounts) || double.IsNaN(scale.MaximumCounts)))
-            return;
-        double low = double.IsNaN(scale.MinimumCounts) ? double.CreateTruncating(smallest) : scale.MinimumCounts;
-        double high = double.IsNaN(scale.MaximumCounts) ? double.CreateTruncating(largest) : scale.MaximumCounts;
+        T largest = TensorPrimitives.Max(samples);
+        T smallest = TensorPrimitives.Min(samples);
+        bool flat = largest == smallest;
+        double high = double.CreateTruncating(largest);
+        double low = double.CreateTruncating(smallest);
         // A rail on the zero level's own side is silence, not saturation (a rectified record rests on its lowest value).
-        if (high <= scale.ZeroCounts)
-            high = double.PositiveInfinity;
-        if (low >= scale.ZeroCounts)
-            low = double.NegativeInfinity;
-        int shortestLow = Shortest(scale.MinimumCounts, minimumSamples);
-        int shortestHigh = Shortest(scale.MaximumCounts, minimumSamples);
-        if (double.CreateTruncating(smallest) > low && double.CreateTruncating(largest) < high)
-            return;
-        int side = 0;
-        int first = 0;
+        if (double.IsNaN(scale.MaximumCounts))
+        {
+            if (!flat && high > scale.ZeroCounts)
+                Plateaus(samples, largest, Shortest(scale.MaximumCounts, minimumSamples));
+        }
+        else if (high >= scale.MaximumCounts && scale.MaximumCounts > scale.ZeroCounts)
+        {
+            Beyond(samples, scale.MaximumCounts, 1, minimumSamples);
+        }
+        if (double.IsNaN(scale.MinimumCounts))
+        {
+            if (!flat && low < scale.ZeroCounts)
+                Plateaus(samples, smallest, Shortest(scale.MinimumCounts, minimumSamples));
+        }
+        else if (low <= scale.MinimumCounts && scale.MinimumCounts < scale.ZeroCounts)
+        {
+            Beyond(samples, scale.MinimumCounts, -1, minimumSamples);
+        }
+    }
+
+    private void Plateaus<T>(ReadOnlySpan<T> samples, T extreme, int shortest)
+        where T : unmanaged, INumber<T>
+    {
+        for (int first = 0; first < samples.Length; )
+        {
+            int next = samples[first..].IndexOf(extreme);
+            if (next < 0)
+                return;
+            first += next;
+            int end = first + 1;
+            while (end < samples.Length && samples[end] == extreme)
+                end++;
+            Add(first, end, shortest);
+            first = end;
+        }
+    }
+
+    private void Beyond<T>(ReadOnlySpan<T> samples, double rail, int side, int shortest)
+        where T : unmanaged, INumber<T>
+    {
+        int first = -1;
         for (int i = 0; i <= samples.Length; i++)
         {
-            int here = 0;
-            if (i < samples.Length)
+            if (i < samples.Length && side * (double.CreateTruncating(samples[i]) - rail) >= 0)
             {
-                double value = double.CreateTruncating(samples[i]);
-                here =
-                    value >= high ? 1
-                    : value <= low ? -1
-                    : 0;
+                if (first < 0)
+                    first = i;
             }
-            if (here == side)
-                continue;
-            if (side != 0 && i - first >= (side > 0 ? shortestHigh : shortestLow))
+            else if (first >= 0)
             {
-                _runs[Count++] = (first, i - 1);
-                SampleCount += i - first;
+                Add(first, i, shortest);
+                first = -1;
             }
-            side = here;
-            first = i;
         }
+    }
+
+    private void Add(int first, int end, int shortest)
+    {
+        if (end - first < shortest)
+            return;
+        _runs[Count++] = (first, end - 1);
+        SampleCount += end - first;
     }
 
     private static int Shortest(double railCounts, int minimumSamples) =>

@@ -241,8 +241,10 @@ public sealed class GateEvaluator
         };
     }
 
-    private static double LargestToLevel(in EchoWindow window, int first, int end)
+    private double LargestToLevel(in EchoWindow window, int first, int end)
     {
+        if (window.Levels.IsEmpty)
+            return window.Level > 0 ? window.Largest(first, end, _conditioner.Path) / (double)window.Level : 0;
         double largest = 0;
         for (int i = first; i < end; i++)
         {
