@@ -76,6 +76,17 @@ public sealed class FailureTests(SmallScan scan) : IClassFixture<SmallScan>
     }
 
     [Fact]
+    public void Measure_ProcedureThatCannotFitTheStack_IsRefusedByKey()
+    {
+        string procedure = scan.In("band.toml");
+        File.WriteAllText(procedure, "[conditioning]\nband_low = \"3 MHz\"\nband_high = \"60 MHz\"\n");
+        string grid = scan.In("band.h5");
+        // The stack has 100 MS/s: nothing above 50 MHz exists in it.
+        Refused(Run.Of("measure", scan.Stack, "-p", procedure, "-o", grid), "band_high", "half the sample rate");
+        Assert.False(File.Exists(grid));
+    }
+
+    [Fact]
     public void Explain_CellOutside_NamesTheRange() =>
         Refused(Run.Of("explain", scan.Stack, "--scan", "24", "--beam", "0"), "from 0 to 23", "from 0 to 17");
 

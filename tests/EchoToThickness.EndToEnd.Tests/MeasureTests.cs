@@ -61,6 +61,17 @@ public sealed class MeasureTests(SmallScan scan) : IClassFixture<SmallScan>
     }
 
     [Fact]
+    public void Measure_SameStackInAnotherFolder_GivesTheSameBytes()
+    {
+        string elsewhere = Directory.CreateDirectory(scan.In("elsewhere")).FullName;
+        File.Copy(scan.Stack, Path.Combine(elsewhere, "scan.h5"), overwrite: true);
+        string[] grids = [scan.In("here.h5"), Path.Combine(elsewhere, "there.h5")];
+        Assert.Equal(0, Run.Of("measure", scan.Stack, "-o", grids[0], "-q").Code);
+        Assert.Equal(0, Run.Of("measure", Path.Combine(elsewhere, "scan.h5"), "-o", grids[1], "-q").Code);
+        Assert.Equal(File.ReadAllBytes(grids[0]), File.ReadAllBytes(grids[1]));
+    }
+
+    [Fact]
     public void Measure_RunLog_HoldsWhatTheGridMustNot()
     {
         string grid = scan.In("log.h5");

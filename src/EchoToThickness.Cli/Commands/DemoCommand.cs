@@ -73,12 +73,14 @@ internal static class DemoCommand
         };
         talk.Say("Measuring with the default procedure ...");
         GridSummary summary = job.Run(talk, cancellation)[0].Summary;
+        cancellation.ThrowIfCancellationRequested();
         MapDrawing.SaveUncertainty(In("grid.h5"), null, In("uncertainty.png"));
         MapDrawing.SaveHistogram(In("grid.h5"), null, In("histogram.png"), LimitMetres);
 
+        cancellation.ThrowIfCancellationRequested();
         using StackLines lines = StackLines.Open(In("scan.h5"), null, null);
         IAScanSource source = lines.Only(In("scan.h5"));
-        MeasurementPlan plan = MeasureJob.Plan(Files.ReadProcedure(In("procedure.toml")), source.Info);
+        MeasurementPlan plan = MeasureJob.Plan(Files.ReadProcedure(In("procedure.toml")), source.Info, talk);
         (int scan, int beam) = Thinnest(In("grid.h5"));
         MeasurementTrace trace = ExplainCommand.Trace(source, plan, scan, beam);
         ExplainCommand.Draw(source, plan, trace, In("thinnest.png"));

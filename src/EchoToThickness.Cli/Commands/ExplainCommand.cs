@@ -67,7 +67,7 @@ internal static class ExplainCommand
                 Files.IsFigure(figurePath);
             using StackLines lines = inputs.Open(parsed);
             IAScanSource source = lines.Only(parsed.GetRequiredValue(inputs.Stack));
-            MeasurementPlan plan = MeasureJob.Plan(Files.ReadProcedure(parsed.GetValue(procedure)), source.Info);
+            MeasurementPlan plan = MeasureJob.Plan(Files.ReadProcedure(parsed.GetValue(procedure)), source.Info, talk);
             int i = parsed.GetValue(scan);
             int j = parsed.GetValue(beam);
             CheckCell(source.Info, i, j);

@@ -57,10 +57,8 @@ internal sealed record MeasureJob
 
             void Measure((string Name, IAScanSource Source) line, IGridSink writer)
             {
-                MeasurementPlan plan = Plan(procedure, line.Source.Info);
+                MeasurementPlan plan = Plan(procedure, line.Source.Info, talk);
                 GridHeader header = plan.CreateHeader(VersionCommand.Version);
-                foreach (string warning in header.Warnings)
-                    talk.Say("warning: " + warning);
                 var sink = new CountingSink(writer);
                 GridSummary summary = MeasurementEngine.Run(
                     line.Source,
@@ -85,9 +83,16 @@ internal sealed record MeasureJob
         return done;
     }
 
-    /// <summary>Compiles a procedure for a stack.</summary>
-    public static MeasurementPlan Plan(Procedure procedure, StackInfo stack) =>
-        MeasurementPlan.Compile(procedure, stack, VelocityResolver.Resolve(procedure, stack));
+    /// <summary>Checks a procedure against a stack, says what is doubtful, and compiles it.</summary>
+    public static MeasurementPlan Plan(Procedure procedure, StackInfo stack, Talk talk)
+    {
+        foreach (string warning in ProcedureCheck.Against(procedure, stack))
+            talk.Say("warning: " + warning);
+        ResolvedVelocity velocity = VelocityResolver.Resolve(procedure, stack);
+        foreach (string warning in velocity.Warnings)
+            talk.Say("warning: " + warning);
+        return MeasurementPlan.Compile(procedure, stack, velocity);
+    }
 
     private void CheckOutputs()
     {
@@ -161,10 +166,11 @@ internal sealed record MeasureJob
         rows.Add(
             (
                 "wall",
-                summary.WithThickness == 0
-                    ? "nowhere measured"
-                    : $"smallest {StatusWords.Millimetres(summary.MinimumThicknessMetres)}, median {StatusWords.Millimetres(median)}, "
-                        + $"largest {StatusWords.Millimetres(summary.MaximumThicknessMetres)}"
+                !plan.Layers.Contains(GridLayer.Thickness)
+                    ? "not asked for (the procedure's [output] leaves the layer out)"
+                : summary.WithThickness == 0 ? "nowhere measured"
+                : $"smallest {StatusWords.Millimetres(summary.MinimumThicknessMetres)}, median {StatusWords.Millimetres(median)}, "
+                    + $"largest {StatusWords.Millimetres(summary.MaximumThicknessMetres)}"
             )
         );
         rows.Add(

@@ -169,7 +169,13 @@ public static class VelocityResolver
                 )
             );
         if (stack.Acquisition.VelocityMetresPerSecond is { } attribute)
-            found.Add(new Candidate($"attribute of {stack.Name}", attribute, UnstatedRelativeUncertainty));
+            found.Add(
+                new Candidate(
+                    $"attribute of {System.IO.Path.GetFileName(stack.Name)}",
+                    attribute,
+                    UnstatedRelativeUncertainty
+                )
+            );
         return found.ToArray();
     }
 
