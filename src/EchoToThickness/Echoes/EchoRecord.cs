@@ -30,7 +30,7 @@ public sealed class EchoRecord
     private readonly AnalyticFir _filter;
     private readonly KernelPath _path;
     private readonly double _quantumNoiseFraction;
-    private readonly double _noisePerQuiet;
+    private readonly double _noisePerHalf;
     private readonly float[] _samples;
     private readonly float[] _real;
     private readonly float[] _imaginary;
@@ -72,7 +72,7 @@ public sealed class EchoRecord
         _envelope = new float[samples];
         _peaks = new int[samples / 2 + 1];
         _medians = samples >= SegmentMedians.Segments ? new SegmentMedians(samples) : null;
-        _noisePerQuiet = Calibrate(power);
+        _noisePerHalf = Calibrate(power);
     }
 
     /// <summary>Lengths in samples.</summary>
@@ -100,10 +100,11 @@ public sealed class EchoRecord
     public double QuietFraction { get; private set; }
 
     /// <summary>
-    /// Noise per quadrature of the filtered record (standard deviation), fraction of full scale: the quiet level times the ratio that
-    /// white noise through the same filter shows. What signal-to-noise ratios and uncertainties are stated with.
+    /// Noise per quadrature of the filtered record (standard deviation), fraction of full scale: the mean of the quieter half of sixteen
+    /// medians, times the ratio that white noise through the same filter shows. What evidence, signal-to-noise ratios and
+    /// uncertainties are stated with; echoes may fill half the record.
     /// </summary>
-    public double NoiseFraction => QuietFraction * _noisePerQuiet;
+    public double NoiseFraction { get; private set; }
 
     /// <summary>Level over which a maximum is a candidate, fraction of full scale.</summary>
     public double CandidateLevelFraction { get; private set; }
@@ -131,7 +132,10 @@ public sealed class EchoRecord
         _filter.AnalyticSignal(_samples, 0, _real, _imaginary);
         Modulus(_real, _imaginary, _envelope);
         double largest = Largest(_envelope);
-        QuietFraction = Math.Max(Math.Max(MeasureQuiet(), _quantumNoiseFraction), 1e-6 * largest);
+        double least = Math.Max(_quantumNoiseFraction, 1e-6 * largest);
+        (double quiet, double half) = MeasureLevels();
+        QuietFraction = Math.Max(quiet, least);
+        NoiseFraction = Math.Max(half * _noisePerHalf, least);
         LargestFraction = _envelope.Length > 16 ? Largest(_envelope.AsSpan(8, _envelope.Length - 16)) : largest;
         CandidateLevelFraction = Math.Max(candidateLevel * QuietFraction, DynamicRange * LargestFraction);
         Count = 0;
@@ -250,16 +254,23 @@ public sealed class EchoRecord
         return count >= 3 && adjacent;
     }
 
-    private double MeasureQuiet()
+    /// <summary>Quiet level, and mean of the quieter half of the medians, both as a sigma.</summary>
+    private (double Quiet, double Half) MeasureLevels()
     {
         if (_medians is null)
-            return RobustNoise.Median(_envelope, _path) / RayleighMedian;
+        {
+            double whole = RobustNoise.Median(_envelope, _path) / RayleighMedian;
+            return (whole, whole);
+        }
         _medians.Run(_envelope, _scratch);
         _scratch.AsSpan().Sort();
-        return _scratch[1] / RayleighMedian * QuietFactor;
+        double sum = 0;
+        for (int k = 0; k < SegmentMedians.Segments / 2; k++)
+            sum += _scratch[k];
+        return (_scratch[1] / RayleighMedian * QuietFactor, sum / (SegmentMedians.Segments / 2) / RayleighMedian);
     }
 
-    /// <summary>Ratio of the true noise per quadrature to the quiet level, by white noise of a fixed seed through the filter.</summary>
+    /// <summary>Ratio of the true noise per quadrature to the mean of the quieter half, by white noise of a fixed seed through the filter.</summary>
     private double Calibrate(double power)
     {
         ulong state = 0x9E3779B97F4A7C15;
@@ -270,7 +281,7 @@ public sealed class EchoRecord
                 _samples[i] = (float)Gaussian(ref state);
             _filter.AnalyticSignal(_samples, 0, _real, _imaginary);
             Modulus(_real, _imaginary, _envelope);
-            sum += MeasureQuiet();
+            sum += MeasureLevels().Half;
         }
         return Math.Sqrt(power / 2) / (sum / CalibrationRecords);
     }

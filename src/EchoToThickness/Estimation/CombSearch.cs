@@ -8,7 +8,7 @@ namespace EchoToThickness.Estimation;
 /// </summary>
 /// <remarks>
 /// Coherent: <c>C(tau) = sum g^(n-1) y(t0 + n tau)</c>, <c>y</c> the filtered record turned by the interface's phase and sign-reversed,
-/// <c>L = max(C, 0)^2 / (2 q^2 sum g^(2n-2))</c>, q the quiet level: the log likelihood ratio of a train of amplitude ratio g against noise (Kay 1998,
+/// <c>L = max(C, 0)^2 / (2 sigma^2 sum g^(2n-2))</c>, the log likelihood ratio of a train of amplitude ratio g against noise (Kay 1998,
 /// Detection Theory, section 7.6). Incoherent: sum of <c>e^2 / (2 sigma^2)</c> over one to three multiples; under noise each term is
 /// exponential, so minus the log of the chance of the sum is <c>Q - ln(1 + Q + ...)</c>.
 /// </remarks>
@@ -20,7 +20,7 @@ public sealed class CombSearch
     private const double LongestPeriods = 60;
 
     /// <summary>Smallest single term of the incoherent sum, nats.</summary>
-    private const double SmallestTerm = 4;
+    private const double SmallestTerm = 2.4;
 
     private readonly EchoScale _scale;
     private readonly double[] _turned;
@@ -69,7 +69,7 @@ public sealed class CombSearch
         ArgumentNullException.ThrowIfNull(record);
         _record = record;
         _start = record.Candidates[front].PositionSamples;
-        _noise = record.QuietFraction;
+        _noise = record.NoiseFraction;
         Turn();
         Array.Clear(_blank);
         double end = Math.Min(LongestPeriods * _scale.Period, record.Length - 8 - _start);

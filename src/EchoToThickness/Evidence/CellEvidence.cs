@@ -22,6 +22,9 @@ public struct CellEvidence
     /// <summary>Noise per quadrature, fraction of full scale.</summary>
     public double NoiseFraction;
 
+    /// <summary>Level of the quietest part of the record, fraction of full scale.</summary>
+    public double QuietFraction;
+
     /// <summary>Whether the interface is cut off at the rails.</summary>
     public bool InterfaceSaturated;
 

@@ -1,3 +1,4 @@
+using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
 
@@ -29,6 +30,8 @@ internal sealed class MeasurementGeometry
         NeighbourAxes neighbours = source.Info.Neighbours;
         HaloScans = neighbours.HasFlag(NeighbourAxes.Scan) ? conditioning.AverageScans / 2 : 0;
         HaloBeams = neighbours.HasFlag(NeighbourAxes.Beam) ? conditioning.AverageBeams / 2 : 0;
+        if (TrainPlan.AsksNeighbours(plan.Procedure, source.Info))
+            HaloBeams = Math.Max(HaloBeams, TrainNeighbours.LineReach);
         Tracked = plan.Procedure.Interface.Track != TrackRule.None && neighbours != NeighbourAxes.None;
 
         long lineBytes = (long)shape.Beams * source.Info.AScanBytes;

@@ -40,6 +40,9 @@ public sealed class MeasurementPlan
     /// <summary>Layers of the grid, in file order; status included.</summary>
     public IReadOnlyList<GridLayer> Layers { get; }
 
+    /// <summary>Warnings about procedure and stack, one line each.</summary>
+    public IReadOnlyList<string> Warnings { get; private set; } = [];
+
     /// <summary>Compiles a procedure for a stack.</summary>
     /// <param name="procedure">The procedure.</param>
     /// <param name="stack">The stack.</param>
@@ -75,8 +78,14 @@ public sealed class MeasurementPlan
     /// <param name="procedure">The procedure.</param>
     /// <param name="stack">The stack.</param>
     /// <exception cref="ProcedureException">Settings contradict each other or the stack, or nobody states a velocity.</exception>
-    public static MeasurementPlan Compile(Procedure procedure, StackInfo stack) =>
-        Compile(procedure, stack, VelocityResolver.Resolve(procedure, stack));
+    public static MeasurementPlan Compile(Procedure procedure, StackInfo stack)
+    {
+        ProcedureCheck.ThrowIfInconsistent(procedure);
+        IReadOnlyList<string> warnings = ProcedureCheck.Against(procedure, stack);
+        MeasurementPlan plan = Compile(procedure, stack, VelocityResolver.Resolve(procedure, stack));
+        plan.Warnings = [.. warnings, .. plan.Velocity.Warnings];
+        return plan;
+    }
 
     /// <summary>What a grid measured with this plan says of itself.</summary>
     /// <param name="programVersion">Version of the program.</param>
@@ -91,8 +100,8 @@ public sealed class MeasurementPlan
             VelocityMetresPerSecond = Velocity.MetresPerSecond,
             VelocityUncertaintyMetresPerSecond = Velocity.UncertaintyMetresPerSecond,
             VelocitySource = Velocity.Source,
-            Corrections = Velocity.Corrections,
-            Warnings = Velocity.Warnings,
+            Corrections = [.. Velocity.Corrections, .. TrainPlan.DescribeDiffraction(this)],
+            Warnings = Warnings,
         };
 
     /// <summary>Makes a measurer for one thread: the fastest that accepts the procedure. All that accept it give the same answer.</summary>

@@ -18,6 +18,8 @@ public sealed class TrainMeasurer : LineMeasurer
     private readonly EchoRecord _record;
     private readonly TrainDecider _decider;
     private readonly KernelPath _path;
+    private readonly bool _asksNeighbours;
+    private readonly TrainCell[] _line;
 
     /// <summary>Prepares scratch for one thread.</summary>
     /// <param name="plan">The compiled procedure.</param>
@@ -30,6 +32,8 @@ public sealed class TrainMeasurer : LineMeasurer
         StackInfo stack = plan.Stack;
         Scale = TrainPlan.ScaleOf(plan.Procedure, stack);
         _path = path;
+        _asksNeighbours = TrainPlan.AsksNeighbours(plan.Procedure, stack);
+        _line = new TrainCell[stack.Shape.Beams];
         double quantum = stack.SampleType is SampleType.Float32 or SampleType.Float64
             ? 0
             : 1 / stack.Amplitude.FullScaleCounts;
@@ -66,10 +70,23 @@ public sealed class TrainMeasurer : LineMeasurer
     public override void Measure(in AScanBlock block, GridTile tile, InterfaceStrip? strip)
     {
         ArgumentNullException.ThrowIfNull(tile);
-        int index = 0;
-        for (int scan = 0; scan < tile.ScanCount; scan++)
-        for (int beam = 0; beam < tile.BeamCount; beam++)
-            tile.Set(index++, MeasureCell(block, tile.FirstScan + scan, tile.FirstBeam + beam, null, null));
+        int halo = _asksNeighbours ? TrainNeighbours.LineReach : 0;
+        int from = Math.Max(block.FirstBeam, tile.FirstBeam - halo);
+        int to = Math.Min(block.FirstBeam + block.BeamCount, tile.FirstBeam + tile.BeamCount + halo);
+        Span<TrainCell> line = _line.AsSpan(0, to - from);
+        for (int row = 0; row < tile.ScanCount; row++)
+        {
+            for (int beam = from; beam < to; beam++)
+                MeasureAlone(block, tile.FirstScan + row, beam, null, out line[beam - from]);
+            for (int column = 0; column < tile.BeamCount; column++)
+            {
+                int at = tile.FirstBeam + column - from;
+                CellResult result = line[at].Result;
+                if (_asksNeighbours)
+                    AskNeighbours(line, at, ref result, out _);
+                tile.Set(row * tile.BeamCount + column, result);
+            }
+        }
     }
 
     /// <inheritdoc/>
@@ -81,22 +98,75 @@ public sealed class TrainMeasurer : LineMeasurer
         MeasurementTrace? trace
     )
     {
+        if (!_asksNeighbours)
+        {
+            MeasureAlone(block, scan, beam, trace, out TrainCell alone);
+            return alone.Result;
+        }
+        int from = Math.Max(block.FirstBeam, beam - TrainNeighbours.LineReach);
+        int to = Math.Min(block.FirstBeam + block.BeamCount, beam + TrainNeighbours.LineReach + 1);
+        Span<TrainCell> line = _line.AsSpan(0, to - from);
+        for (int other = from; other < to; other++)
+            MeasureAlone(block, scan, other, other == beam ? trace : null, out line[other - from]);
+        CellResult result = line[beam - from].Result;
+        bool changed = AskNeighbours(line, beam - from, ref result, out TrainReason reason);
+        if (trace is not null)
+        {
+            trace.Say(
+                "neighbours",
+                changed ? TrainReasons.Describe(reason) : "true neighbours along the beam axis change nothing"
+            );
+            trace.Result = result;
+        }
+        return result;
+    }
+
+    private bool AskNeighbours(ReadOnlySpan<TrainCell> line, int at, ref CellResult result, out TrainReason reason)
+    {
+        reason = line[at].Reason;
+        bool changed = TrainNeighbours.Apply(
+            line,
+            at,
+            _plan.Procedure.Train,
+            _plan.Velocity.MetresPerSecond / Scale.FrequencyHz,
+            _plan.Velocity.WallToWallMetres(1),
+            Scale.PulseSigma / Scale.SampleRateHz,
+            ref result,
+            ref reason
+        );
+        if (changed && reason == TrainReason.SuppliedByNeighbours)
+            TrainResult.AddCalibration(_plan, 1, ref result);
+        return changed;
+    }
+
+    /// <summary>Measures one cell by its own evidence.</summary>
+    private void MeasureAlone(in AScanBlock block, int scan, int beam, MeasurementTrace? trace, out TrainCell cell)
+    {
+        cell = default;
         int row = scan - block.FirstScan;
         int column = beam - block.FirstBeam;
-        if (!block.IsPresent(row, column))
-            return CellResult.Unmeasured(CellStatus.NotScanned);
-        if (!Load(block.AScanBytes(row, column)))
-            return CellResult.Unmeasured(CellStatus.InvalidSamples);
+        if (!block.IsPresent(row, column) || !Load(block.AScanBytes(row, column)))
+        {
+            cell.Result = CellResult.Unmeasured(
+                block.IsPresent(row, column) ? CellStatus.InvalidSamples : CellStatus.NotScanned
+            );
+            return;
+        }
         double start = _plan.Stack.TimeBase.StartOf(beam);
         if (trace is not null)
             trace.Raw = _record.Input.ToArray();
         TrainSettings settings = _plan.Procedure.Train;
         _record.Prepare(settings.CandidateLevel, settings.InterfaceFraction);
         TrainOutcome outcome = _decider.Decide(_record, start);
-        CellResult result = TrainResult.Build(_plan, _record, _decider, outcome, start);
+        cell.Result = TrainResult.Build(_plan, _record, _decider, outcome, start);
+        cell.Reason = outcome.Reason;
+        cell.HasTrain = outcome.HasTrain && outcome.Train.Interface >= 0;
+        cell.IsSingle = !outcome.HasTrain || outcome.Train.Interface < 0 || outcome.Train.IsSingle;
+        cell.RelativeDecibels = outcome.RelativeDecibels;
+        if (_asksNeighbours && cell.HasTrain)
+            TrainResult.Keep(_record, outcome, start, ref cell.Evidence);
         if (trace is not null)
-            TrainExplanation.Fill(trace, _plan, _record, _decider, outcome, result, scan, beam, start);
-        return result;
+            TrainExplanation.Fill(trace, _plan, _record, _decider, outcome, cell.Result, scan, beam, start);
     }
 
     private bool Load(ReadOnlySpan<byte> stored)

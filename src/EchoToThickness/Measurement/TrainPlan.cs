@@ -52,6 +52,12 @@ internal static class TrainPlan
         );
     }
 
+    /// <summary>Whether true neighbours along the beam axis take part.</summary>
+    public static bool AsksNeighbours(Procedure procedure, StackInfo stack) =>
+        procedure.Pairing.Rule == PairingRule.Train
+        && procedure.Train.Neighbours
+        && stack.Neighbours.HasFlag(NeighbourAxes.Beam);
+
     public static FresnelDelay? DiffractionOf(
         Procedure procedure,
         StackInfo stack,
@@ -71,6 +77,26 @@ internal static class TrainPlan
             scale.FrequencyHz,
             stack.Acquisition.CouplantVelocityMetresPerSecond ?? WaterMetresPerSecond,
             velocity.MetresPerSecond
+        );
+    }
+
+    /// <summary>The diffraction correction in one line, with its size at the nominal (or a usual) wall; none when nothing is corrected.</summary>
+    public static IEnumerable<string> DescribeDiffraction(MeasurementPlan plan)
+    {
+        const double usualWallMetres = 8e-3;
+        const double couplantPathMetres = 2e-3;
+        Procedure procedure = plan.Procedure;
+        if (procedure.Pairing.Rule != PairingRule.Train)
+            yield break;
+        EchoScale scale = ScaleOf(procedure, plan.Stack);
+        if (DiffractionOf(procedure, plan.Stack, scale, plan.Velocity) is not { } delay)
+            yield break;
+        double wall = procedure.Wall.NominalMetres ?? plan.Stack.Component.NominalWallMetres ?? usualWallMetres;
+        double couplant =
+            2 * couplantPathMetres / (plan.Stack.Acquisition.CouplantVelocityMetresPerSecond ?? WaterMetresPerSecond);
+        double early = delay.Seconds(couplant, 0) - delay.Seconds(couplant, 2 * wall / plan.Velocity.MetresPerSecond);
+        yield return FormattableString.Invariant(
+            $"diffraction of the aperture: {1e3 * plan.Velocity.WallToWallMetres(early):+0.0000;-0.0000} mm from interface to back-wall echo 1 at {1e3 * wall:0.###} mm wall and 2 mm couplant"
         );
     }
 }

@@ -1,4 +1,5 @@
 using EchoToThickness.Echoes;
+using EchoToThickness.Evidence;
 using EchoToThickness.Pairing;
 using EchoToThickness.Uncertainty;
 using EchoToThickness.Velocity;
@@ -68,11 +69,37 @@ internal static class TrainResult
         }
         cell.ThicknessMetres = thickness;
         cell.UncertaintyNoiseMetres = velocity.WallToWallMetres(outcome.SpacingUncertaintySeconds);
-        cell.UncertaintyCalibrationMetres = plan.Uncertainty.CalibrationMetres(thickness, outcome.InterfaceShare);
+        AddCalibration(plan, outcome.InterfaceShare, ref cell);
+    }
+
+    /// <summary>Adds the calibration part to a thickness whose noise part is known.</summary>
+    public static void AddCalibration(MeasurementPlan plan, double interfaceShare, ref CellResult cell)
+    {
+        cell.UncertaintyCalibrationMetres = plan.Uncertainty.CalibrationMetres(cell.ThicknessMetres, interfaceShare);
         cell.UncertaintyMetres = UncertaintyModel.CombinedMetres(
             cell.UncertaintyNoiseMetres,
             cell.UncertaintyCalibrationMetres
         );
+    }
+
+    /// <summary>Keeps what neighbours may ask for.</summary>
+    public static void Keep(EchoRecord record, in TrainOutcome outcome, double startSeconds, ref CellEvidence evidence)
+    {
+        ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
+        double rate = record.Scale.SampleRateHz;
+        int front = outcome.Train.Interface;
+        evidence.InterfaceSeconds = startSeconds + echoes[front].PositionSamples / rate;
+        evidence.InterfaceAmplitudeFraction = echoes[front].AmplitudeFraction;
+        evidence.NoiseFraction = record.NoiseFraction;
+        evidence.QuietFraction = record.QuietFraction;
+        for (int q = 0; q < echoes.Length; q++)
+            evidence.Add(
+                new EchoEvidence(
+                    startSeconds + echoes[q].PositionSamples / rate,
+                    (float)echoes[q].AmplitudeFraction,
+                    outcome.Train.Walls.Contains(q)
+                )
+            );
     }
 
     private static CellNotes Notes(

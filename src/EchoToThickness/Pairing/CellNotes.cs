@@ -45,4 +45,7 @@ public enum CellNotes : ushort
 
     /// <summary>Only one back-wall echo supports the wall; nothing confirms it.</summary>
     SingleEcho = 1 << 12,
+
+    /// <summary>A weak echo was accepted because it fits the walls of true neighbours.</summary>
+    SuppliedByNeighbours = 1 << 13,
 }

@@ -11,12 +11,12 @@ namespace EchoToThickness.Pairing;
 public sealed class TrainDecider
 {
     /// <summary>Under this peak-to-noise ratio the whole record is searched instead of single echoes.</summary>
-    private const double NoisyRatio = 10;
+    private const double NoisyRatio = 7;
 
-    private const double CoherentEvidence = 20;
-    private const double CoherentLead = 5;
-    private const double IncoherentEvidence = 18;
-    private const double IncoherentLead = 4;
+    private const double CoherentEvidence = 12;
+    private const double CoherentLead = 3;
+    private const double IncoherentEvidence = 13;
+    private const double IncoherentLead = 3;
     private const double SmallestScore = 0.3;
 
     private readonly TrainSettings _settings;
@@ -105,7 +105,7 @@ public sealed class TrainDecider
         if (!early && !clipped && outcome.RelativeDecibels < _settings.WeakestWallDecibels)
             return Refuse(ref outcome, TrainReason.WeakerThanAnyWall);
         double amplitude = echoes[outcome.Train.Reference].AmplitudeFraction;
-        double ratio = amplitude / record.QuietFraction;
+        double ratio = amplitude / record.NoiseFraction;
         if (!early && !clipped && Context.HasSingleFront && ratio < NoisyRatio)
             return SearchNoisyRecord(record, ref outcome);
         if (outcome.Train.IsSingle)

@@ -194,11 +194,10 @@ internal sealed class StackRules(Procedure procedure, StackInfo stack)
         AcquisitionFacts facts = stack.Acquisition;
         if (procedure.Correction.Diffraction)
         {
-            Needs(
-                "correction.diffraction",
-                procedure.Correction.ApertureMetres ?? facts.ApertureMetres,
-                "the active aperture"
-            );
+            if ((procedure.Correction.ApertureMetres ?? facts.ApertureMetres) is null)
+                Warnings.Add(
+                    $"correction.diffraction: {stack.Name} does not give the active aperture; plane waves are assumed and nothing is corrected."
+                );
             Needs("correction.diffraction", procedure.Train.FrequencyHz ?? facts.FrequencyHz, "the frequency");
         }
         if (procedure.Correction.Curvature)

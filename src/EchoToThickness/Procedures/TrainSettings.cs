@@ -31,8 +31,13 @@ public sealed record TrainSettings
     )]
     public double? BandwidthFraction { get; init; }
 
-    /// <summary>Candidate echoes reach this multiple of the noise.</summary>
-    [ProcedureKey("candidate_level", "Candidate echoes reach this multiple of the noise.", Minimum = 1, Maximum = 50)]
+    /// <summary>Candidate echoes reach this multiple of the record's quiet level.</summary>
+    [ProcedureKey(
+        "candidate_level",
+        "Candidate echoes reach this multiple of the record's quiet level.",
+        Minimum = 1,
+        Maximum = 50
+    )]
     public double CandidateLevel { get; init; } = 3.3;
 
     /// <summary>The interface is the first candidate that reaches this fraction of the strongest.</summary>
@@ -81,14 +86,14 @@ public sealed record TrainSettings
     )]
     public double EarlyWeight { get; init; } = 0.7;
 
-    /// <summary>Peak-to-noise ratio under which the whole record is searched coherently, and under which nothing else is believed.</summary>
+    /// <summary>Peak-to-noise ratio under which the chosen echo is not believed.</summary>
     [ProcedureKey(
         "weakest_ratio",
         "Peak-to-noise ratio under which the chosen echo is not believed.",
         Minimum = 1,
         Maximum = 100
     )]
-    public double WeakestRatio { get; init; } = 5.5;
+    public double WeakestRatio { get; init; } = 4.2;
 
     /// <summary>Whether true neighbours along the beam axis take part.</summary>
     [ProcedureKey(

@@ -174,10 +174,12 @@ public class FastMeasurerTests
             measurer.Measure(reader.Lend(0, 10, 0, 10), tile, null);
             Assert.Equal((byte)CellStatus.Measured, tile.Status[0]);
             int passes = path == KernelPath.Scalar ? 10 : 100;
-            long before = GC.GetAllocatedBytesForCurrentThread();
-            for (int pass = 0; pass < passes; pass++)
-                measurer.Measure(reader.Lend(0, 10, 0, 10), tile, null);
-            Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+            long allocated = Allocation.Of(() =>
+            {
+                for (int pass = 0; pass < passes; pass++)
+                    measurer.Measure(reader.Lend(0, 10, 0, 10), tile, null);
+            });
+            Assert.Equal(0, allocated);
         }
     }
 

@@ -61,19 +61,21 @@ public class GateMeasurerTests
                 var strip = new InterfaceStrip(scans, beams);
                 strip.Place(0, scans);
                 using IAScanReader reader = source.OpenReader();
-                AScanBlock block = reader.Lend(0, scans, 0, beams);
-                measurer.FindInterfaces(block, 0, scans, 0, beams, strip);
+                void Walk()
+                {
+                    AScanBlock block = reader.Lend(0, scans, 0, beams);
+                    measurer.FindInterfaces(block, 0, scans, 0, beams, strip);
+                    measurer.Measure(block, tile, strip);
+                    measurer.Measure(block, tile, null);
+                }
+
+                measurer.FindInterfaces(reader.Lend(0, scans, 0, beams), 0, scans, 0, beams, strip);
                 InterfaceTracker.Track(strip, NeighbourAxes.Both, procedure.Interface);
-                measurer.Measure(block, tile, strip);
-                measurer.Measure(block, tile, null);
+                Walk();
                 // The whole road was walked: every cell paired its echoes (a fixed-level flank walks, so some pairs disagree).
                 Assert.DoesNotContain(CellResult.NoPair, tile.PairedOrders);
 
-                long before = GC.GetAllocatedBytesForCurrentThread();
-                measurer.FindInterfaces(block, 0, scans, 0, beams, strip);
-                measurer.Measure(block, tile, strip);
-                measurer.Measure(block, tile, null);
-                long allocated = GC.GetAllocatedBytesForCurrentThread() - before;
+                long allocated = Allocation.Of(Walk);
                 Assert.True(allocated == 0, $"{pick}, {rule}: {allocated} bytes for {3 * scans * beams} A-scans.");
             }
         }

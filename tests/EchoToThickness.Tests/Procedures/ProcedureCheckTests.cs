@@ -133,7 +133,6 @@ public sealed class ProcedureCheckTests
         "gate[1].width",
         "ends at 1 us, before"
     )]
-    [InlineData("[correction]\ndiffraction = true", "correction.diffraction", "needs the active aperture")]
     [InlineData("[correction]\ncurvature = true", "correction.curvature", "needs the")]
     public void Against_Impossible_NamesKeyAndFix(string toml, string key, string what)
     {
@@ -218,4 +217,18 @@ public sealed class ProcedureCheckTests
             Amplitude = AmplitudeScale.For(SampleType.Int16),
             Acquisition = new AcquisitionFacts { VelocityMetresPerSecond = 5920, FrequencyHz = 7e6 },
         };
+
+    [Fact]
+    public void Against_DiffractionWithoutAperture_WarnsThatNothingIsCorrected()
+    {
+        Procedure procedure = ProcedureText.Parse("[correction]\ndiffraction = true", "p.toml");
+        StackInfo stack = Stack() with
+        {
+            Acquisition = new AcquisitionFacts { FrequencyHz = 7e6, VelocityMetresPerSecond = 5920 },
+        };
+        Assert.Contains(
+            ProcedureCheck.Against(procedure, stack),
+            warning => warning.Contains("correction.diffraction", StringComparison.Ordinal)
+        );
+    }
 }

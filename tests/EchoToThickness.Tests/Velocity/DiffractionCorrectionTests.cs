@@ -103,58 +103,6 @@ public sealed class DiffractionCorrectionTests
     }
 
     [Fact]
-    public void DelaySeconds_Table_FollowsTheDirectValueAndHoldsItsEdges()
-    {
-        var correction = new DiffractionCorrection(Square);
-        var table = new DiffractionTable(correction, 3, 2e-3, 14e-3, 2e-3, 6e-3);
-        Assert.Equal(0, table.DelaySeconds(0, 5e-3, 3e-3));
-        // Linear interpolation over 0.25 mm of wall: within 0.3 µm of wall of the direct value.
-        foreach (int order in (int[])[1, 2, 3])
-        foreach (double wall in (double[])[2e-3, 3.3e-3, 7.75e-3, 13.9e-3])
-            Assert.Equal(
-                correction.CorrelationDelaySeconds(0, order, wall, 3.7e-3),
-                table.DelaySeconds(order, wall, 3.7e-3),
-                2 * 0.3e-6 / 5920
-            );
-        Assert.Equal(table.DelaySeconds(1, 14e-3, 6e-3), table.DelaySeconds(1, 1, 1));
-        Assert.Equal(table.DelaySeconds(1, 2e-3, 2e-3), table.DelaySeconds(1, 0, 0));
-        Assert.Throws<ArgumentOutOfRangeException>(() => table.DelaySeconds(4, 5e-3, 3e-3));
-    }
-
-    [Fact]
-    public void For_ProcedureAndStack_CoversWallsAndInterfaceSearch()
-    {
-        StackInfo stack = new()
-        {
-            Name = "plate",
-            Shape = new StackShape(1, 1, 1020),
-            SampleType = SampleType.Int16,
-            TimeBase = new TimeBase { SampleRateHz = 100e6, StartSeconds = 0.8e-6 },
-            Amplitude = AmplitudeScale.For(SampleType.Int16),
-            Acquisition = new AcquisitionFacts
-            {
-                FrequencyHz = 5e6,
-                ApertureMetres = 4e-3,
-                CouplantVelocityMetresPerSecond = 1480,
-                VelocityMetresPerSecond = 5920,
-            },
-        };
-        Procedure procedure = ProcedureText.Parse(
-            "[correction]\ndiffraction = true\nelevation = \"4 mm\"\n[interface]\nsearch_start = \"2 us\"\nsearch_end = \"6 us\"",
-            "p.toml"
-        );
-        ResolvedVelocity velocity = VelocityResolver.Resolve(procedure, stack);
-        DiffractionTable table = DiffractionTable.For(procedure, stack, velocity, 3)!;
-        Assert.Equal(1480 * 2e-6 / 2, table.MinimumCouplantMetres, 1e-12);
-        Assert.Equal(-50.5, 1e6 * 5920 / 2 * table.DelaySeconds(1, 7e-3, 2.5e-3), 0.6);
-        Assert.Null(DiffractionTable.For(new Procedure(), stack, velocity, 3));
-        ProcedureException error = Assert.Throws<ProcedureException>(() =>
-            DiffractionTable.For(procedure, stack with { Acquisition = new AcquisitionFacts() }, velocity, 3)
-        );
-        Assert.Contains("aperture", error.What, StringComparison.Ordinal);
-    }
-
-    [Fact]
     public void Constructor_ImpossibleSetup_NamesTheParameter()
     {
         ArgumentOutOfRangeException error = Assert.Throws<ArgumentOutOfRangeException>(() =>
