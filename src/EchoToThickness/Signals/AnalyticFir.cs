@@ -13,26 +13,38 @@ namespace EchoToThickness.Signals;
 /// </remarks>
 public sealed class AnalyticFir
 {
-    private readonly int[] _consecutive;
-    private readonly float[] _taps;
+    private readonly nint[] _consecutive;
+    private readonly float[] _folded;
 
     /// <summary>Compiles taps.</summary>
-    /// <param name="taps">Taps; at most 511.</param>
+    /// <param name="taps">Taps of linear phase: the last is the conjugate of the first, and so on; at most 511.</param>
     /// <param name="path">Implementation.</param>
+    /// <exception cref="ArgumentException">The taps are not conjugate-symmetric (to 1e-9 of the largest), or too many.</exception>
     public AnalyticFir(AnalyticTaps taps, KernelPath path)
     {
         ArgumentNullException.ThrowIfNull(taps);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(taps.Count, RealFir.MaximumTaps, nameof(taps));
         Taps = taps;
         Path = path;
-        _taps = new float[2 * taps.Count];
-        _consecutive = new int[taps.Count];
-        for (int m = 0; m < taps.Count; m++)
+        int half = HalfLength;
+        _folded = new float[taps.Count];
+        // Reversed: sample i + m - half meets tap taps - 1 - m.
+        _folded[0] = (float)taps.Real[half];
+        double worst = Math.Abs(taps.Imaginary[half]);
+        for (int m = 0; m < half; m++)
         {
-            _taps[2 * m] = (float)taps.Real[taps.Count - 1 - m];
-            _taps[2 * m + 1] = (float)taps.Imaginary[taps.Count - 1 - m];
-            _consecutive[m] = m;
+            int k = taps.Count - 1 - m;
+            worst = Math.Max(worst, Math.Abs(taps.Real[k] - taps.Real[m]));
+            worst = Math.Max(worst, Math.Abs(taps.Imaginary[k] + taps.Imaginary[m]));
+            _folded[1 + 2 * m] = (float)(0.5 * (taps.Real[k] + taps.Real[m]));
+            _folded[2 + 2 * m] = (float)(0.5 * (taps.Imaginary[k] - taps.Imaginary[m]));
         }
+        if (!(worst <= 1e-9 * taps.Gain))
+            throw new ArgumentException(
+                $"The taps differ from conjugate symmetry by {worst}; the filter needs linear phase.",
+                nameof(taps)
+            );
+        _consecutive = Offsets(sample => sample + half);
     }
 
     /// <summary>The taps as designed; the kernels use them rounded to single precision.</summary>
@@ -44,8 +56,23 @@ public sealed class AnalyticFir
     /// <summary>Samples on either side of an output that it depends on, <c>(taps - 1) / 2</c>.</summary>
     public int HalfLength => Taps.Count / 2;
 
-    /// <summary>Shape [tap, 2]: reversed taps, single precision.</summary>
-    internal ReadOnlySpan<float> Reversed => _taps;
+    /// <summary>Taps as the kernels take them.</summary>
+    internal ReadOnlySpan<float> Folded => _folded;
+
+    /// <summary>Offsets as the kernels take them, for a layout of the samples.</summary>
+    /// <param name="address">Where the sample lies that is so many samples behind the output's own.</param>
+    internal nint[] Offsets(Func<int, int> address)
+    {
+        int half = HalfLength;
+        var offsets = new nint[Taps.Count];
+        offsets[0] = address(0);
+        for (int m = 0; m < half; m++)
+        {
+            offsets[1 + 2 * m] = address(m - half);
+            offsets[2 + 2 * m] = address(half - m);
+        }
+        return offsets;
+    }
 
     /// <summary>Squared envelope <c>|y|^2</c> of a stretch of the record.</summary>
     /// <param name="record">Shape [sample]: the whole record; zeros are assumed outside.</param>
@@ -90,8 +117,9 @@ public sealed class AnalyticFir
     /// <param name="count">Outputs.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void SquaredEnvelopePadded(ref float support, ref float squared, int count) =>
-        FirKernels.Complex(ref support, _consecutive, _taps, ref squared, ref squared, count, false, Path);
+        FirKernels.Complex(ref support, _consecutive, _folded, ref squared, ref squared, count, false, Path);
 
+    [SkipLocalsInit]
     private void Run(ReadOnlySpan<float> record, int first, Span<float> a, Span<float> b, bool pair)
     {
         int half = HalfLength;
@@ -106,6 +134,8 @@ public sealed class AnalyticFir
                 pair
             );
         // Outputs whose support leaves the record: the samples are copied between zeros, the same kernel runs on the copy.
+        if (middleStart == first && middleEnd == end)
+            return;
         Span<float> padded = stackalloc float[Padding.Capacity];
         Edge(record, padded, first, middleStart, first, a, b, pair);
         Edge(record, padded, middleEnd, end, first, a, b, pair);
@@ -140,7 +170,7 @@ public sealed class AnalyticFir
         FirKernels.Complex(
             ref support,
             _consecutive,
-            _taps,
+            _folded,
             ref MemoryMarshal.GetReference(a),
             ref MemoryMarshal.GetReference(b),
             a.Length,

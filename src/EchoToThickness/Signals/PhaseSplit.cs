@@ -14,9 +14,12 @@ public sealed class PhaseSplit
     /// <summary>Outputs past the end that a kernel may compute and throw away (one vector of 16).</summary>
     private const int Slack = 16;
 
+    private const int Block = 64;
+
     private readonly AnalyticFir _filter;
     private readonly float[] _rows;
-    private readonly int[] _offsets;
+    private readonly float[] _largest;
+    private readonly nint[] _offsets;
     private readonly int _stride;
     private readonly int _margin;
 
@@ -29,17 +32,12 @@ public sealed class PhaseSplit
         ArgumentOutOfRangeException.ThrowIfNegative(capacity);
         _filter = filter;
         Capacity = capacity;
-        int half = filter.HalfLength;
-        _margin = (half + 3) / 4 + 1;
+        _margin = (filter.HalfLength + 3) / 4 + Slack;
         _stride = _margin + (capacity + 3) / 4 + _margin + 2 * Slack;
         _rows = new float[4 * _stride];
-        _offsets = new int[filter.Taps.Count];
-        for (int m = 0; m < _offsets.Length; m++)
-        {
-            // Output j is sample 4 j; tap m (reversed) reads sample 4 j + m - half.
-            int sample = m - half;
-            _offsets[m] = (sample & 3) * _stride + _margin + (sample >> 2);
-        }
+        _largest = new float[_stride];
+        // Output j is sample 4 j; sample 4 j + n lies in row n mod 4 at j + floor(n / 4).
+        _offsets = filter.Offsets(n => (n & 3) * _stride + _margin + (n >> 2));
     }
 
     /// <summary>Longest record, samples.</summary>
@@ -51,26 +49,72 @@ public sealed class PhaseSplit
     /// <summary>Outputs: one for every 4th sample, starting with sample 0.</summary>
     public int OutputCount => (Length + 3) / 4;
 
+    /// <summary>Groups before group 0 and behind the last that <see cref="Largest"/> may be asked for; they are zero.</summary>
+    internal int Margin => _margin;
+
+    /// <summary>Largest magnitudes of groups of four samples, <c>max |x[4 j .. 4 j + 3]|</c>.</summary>
+    /// <param name="first">First group, not below <c>-Margin</c>.</param>
+    /// <param name="end">One past the last group.</param>
+    internal ReadOnlySpan<float> Largest(int first, int end) => _largest.AsSpan(_margin + first, end - first);
+
     /// <summary>Takes a record.</summary>
     /// <param name="record">Shape [sample], at most <see cref="Capacity"/>.</param>
     public void Load(ReadOnlySpan<float> record)
     {
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(record.Length, Capacity, nameof(record));
-        int old = Length;
-        Length = record.Length;
+        Start(record.Length);
         int done = 0;
-        if (_filter.Path == KernelPath.Wide && Avx512F.IsSupported)
-            done = LoadWide(record);
+        if (UseWide)
+        {
+            for (; done + Block <= record.Length; done += Block)
+                StoreWide(ref Unsafe.AsRef(in record[done]), done / 4);
+            if (done < record.Length)
+            {
+                Span<float> rest = stackalloc float[Block];
+                rest.Clear();
+                record[done..].CopyTo(rest);
+                StoreWide(ref rest[0], done / 4);
+            }
+            return;
+        }
         for (int phase = 0; phase < 4; phase++)
         {
-            Span<float> row = _rows.AsSpan(phase * _stride + _margin, _stride - _margin);
-            int j = done / 4;
-            for (int i = done + phase; i < record.Length; i += 4)
-                row[j++] = record[i];
-            // A shorter record than the last: the rest of the old one becomes zeros.
-            for (; j < (old + 3) / 4; j++)
-                row[j] = 0;
+            Span<float> row = _rows.AsSpan(phase * _stride + _margin);
+            for (int i = phase, j = 0; i < record.Length; i += 4, j++)
+                row[j] = record[i];
         }
+        Span<float> largest = _largest.AsSpan(_margin);
+        for (int j = 0; j < OutputCount; j++)
+        {
+            float most = 0;
+            for (int phase = 0; phase < 4; phase++)
+                most = MathF.Max(most, MathF.Abs(_rows[phase * _stride + _margin + j]));
+            largest[j] = most;
+        }
+    }
+
+    /// <summary>Converts 16-bit samples and takes them, as <see cref="SampleConversion"/> and <see cref="Load(ReadOnlySpan{float})"/> in one pass.</summary>
+    /// <param name="stored">Shape [sample].</param>
+    /// <param name="zeroCounts">Counts that mean no signal.</param>
+    /// <param name="scale">Output for one count.</param>
+    /// <param name="record">Shape [sample]: takes the converted samples.</param>
+    internal void Load(ReadOnlySpan<short> stored, float zeroCounts, float scale, Span<float> record)
+    {
+        SampleConversion.ToSingle(stored, zeroCounts, scale, record, _filter.Path);
+        Load(record[..stored.Length]);
+    }
+
+    private bool UseWide => _filter.Path == KernelPath.Wide && Avx512F.IsSupported;
+
+    private void Start(int length)
+    {
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(length, Capacity, nameof(length));
+        if (length < Length)
+        {
+            // What a longer record left becomes zeros.
+            Array.Clear(_rows);
+            Array.Clear(_largest);
+        }
+        Length = length;
     }
 
     /// <summary>Squared envelope at samples <c>4 first, 4 (first + 1), ...</c>; the same bits as the filter at full rate.</summary>
@@ -96,7 +140,7 @@ public sealed class PhaseSplit
         FirKernels.Complex(
             ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), first),
             _offsets,
-            _filter.Reversed,
+            _filter.Folded,
             ref squared,
             ref squared,
             count,
@@ -104,31 +148,28 @@ public sealed class PhaseSplit
             _filter.Path
         );
 
-    // 64 samples at a time: two two-source permutes and an insert for each row.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private int LoadWide(ReadOnlySpan<float> record)
+    // 64 samples: two two-source permutes and an insert for each row.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void StoreWide(ref float source, int output)
     {
-        ref float source = ref MemoryMarshal.GetReference(record);
-        ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _margin);
+        ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _margin + output);
         var first = Vector512.Create(0, 4, 8, 12, 16, 20, 24, 28, 0, 0, 0, 0, 0, 0, 0, 0);
-        var i1 = first + Vector512.Create(1);
-        var i2 = first + Vector512.Create(2);
-        var i3 = first + Vector512.Create(3);
         nuint stride = (nuint)_stride;
-        int i = 0;
-        for (; i + 64 <= record.Length; i += 64)
-        {
-            var a = Vector512.LoadUnsafe(ref source, (nuint)i);
-            var b = Vector512.LoadUnsafe(ref source, (nuint)i + 16);
-            var c = Vector512.LoadUnsafe(ref source, (nuint)i + 32);
-            var d = Vector512.LoadUnsafe(ref source, (nuint)i + 48);
-            nuint j = (nuint)i / 4;
-            Row(a, b, c, d, first).StoreUnsafe(ref rows, j);
-            Row(a, b, c, d, i1).StoreUnsafe(ref rows, j + stride);
-            Row(a, b, c, d, i2).StoreUnsafe(ref rows, j + 2 * stride);
-            Row(a, b, c, d, i3).StoreUnsafe(ref rows, j + 3 * stride);
-        }
-        return i;
+        var a = Vector512.LoadUnsafe(ref source);
+        var b = Vector512.LoadUnsafe(ref source, 16);
+        var c = Vector512.LoadUnsafe(ref source, 32);
+        var d = Vector512.LoadUnsafe(ref source, 48);
+        var r0 = Row(a, b, c, d, first);
+        var r1 = Row(a, b, c, d, first + Vector512.Create(1));
+        var r2 = Row(a, b, c, d, first + Vector512.Create(2));
+        var r3 = Row(a, b, c, d, first + Vector512.Create(3));
+        r0.StoreUnsafe(ref rows);
+        r1.StoreUnsafe(ref rows, stride);
+        r2.StoreUnsafe(ref rows, 2 * stride);
+        r3.StoreUnsafe(ref rows, 3 * stride);
+        var even = Vector512.Max(Vector512.Abs(r0), Vector512.Abs(r1));
+        var odd = Vector512.Max(Vector512.Abs(r2), Vector512.Abs(r3));
+        Vector512.Max(even, odd).StoreUnsafe(ref _largest[_margin + output]);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -42,6 +42,7 @@ public sealed class RealFir
     /// <param name="first">First sample of the stretch.</param>
     /// <param name="filtered">Shape [stretch]: takes the result; must not overlap the record.</param>
     /// <exception cref="ArgumentException">The stretch leaves the record, or the buffers overlap.</exception>
+    [SkipLocalsInit]
     public void Same(ReadOnlySpan<float> record, int first, Span<float> filtered)
     {
         if (first < 0 || first > record.Length - filtered.Length)
@@ -63,6 +64,8 @@ public sealed class RealFir
                 middleEnd - middleStart,
                 Path
             );
+        if (middleStart == first && middleEnd == end)
+            return;
         Span<float> padded = stackalloc float[Padding.Capacity];
         Edge(record, padded, first, middleStart, first, filtered);
         Edge(record, padded, middleEnd, end, first, filtered);

@@ -152,6 +152,16 @@ public class FirTests
     }
 
     [Fact]
+    public void AnalyticFir_TapsWithoutLinearPhase_Throws()
+    {
+        var taps = new AnalyticTaps([0.1, 0.5, 0.2], [0.1, 0, -0.1]);
+        Assert.Contains(
+            "linear phase",
+            Assert.Throws<ArgumentException>(() => new AnalyticFir(taps, KernelPath.Scalar)).Message
+        );
+    }
+
+    [Fact]
     public void Same_Overlap_Throws()
     {
         var buffer = new float[100];

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using EchoToThickness.Procedures;
 using EchoToThickness.Signals;
 using EchoToThickness.Stacks;
@@ -14,6 +15,8 @@ public sealed class EnvelopeGateMeasurer : FastMeasurer
     private readonly EnvelopeSearch _search;
     private readonly float _interfaceSquared;
     private readonly bool _integers;
+    private readonly float _zero;
+    private readonly float _scale;
 
     private EnvelopeGateMeasurer(MeasurementPlan plan, FastPlan fast, AnalyticTaps taps, KernelPath path)
         : base(plan, fast, path)
@@ -26,6 +29,8 @@ public sealed class EnvelopeGateMeasurer : FastMeasurer
             plan.Stack.Shape.Samples
         );
         _interfaceSquared = SmallestSquare(fast.InterfaceLevel);
+        _zero = (float)plan.Stack.Amplitude.ZeroCounts;
+        _scale = (float)(1 / plan.Stack.Amplitude.FullScaleCounts);
         _integers = plan.Stack.SampleType is not (SampleType.Float32 or SampleType.Float64);
     }
 
@@ -68,11 +73,18 @@ public sealed class EnvelopeGateMeasurer : FastMeasurer
         FastPlan plan = Plan;
         EnvelopeSearch search = _search;
         Span<float> record = search.Record;
-        StoredSamples.ToFractions(stored, Stack.SampleType, Stack.Amplitude, record, Path);
-        // NaN fails the comparison too.
-        if (!_integers && !(Magnitude.LargestOrNotFinite(record, Path) <= plan.QuietEnoughFraction))
-            return false;
-        search.Begin();
+        if (Stack.SampleType == SampleType.Int16)
+        {
+            search.Begin(MemoryMarshal.Cast<byte, short>(stored), _zero, _scale);
+        }
+        else
+        {
+            StoredSamples.ToFractions(stored, Stack.SampleType, Stack.Amplitude, record, Path);
+            // NaN fails the comparison too.
+            if (!_integers && !(Magnitude.LargestOrNotFinite(record, Path) <= plan.LargestFraction))
+                return false;
+            search.Begin();
+        }
         double recordStart = plan.StartOf(beam);
         (int first, int end) = plan.InterfaceWindow(recordStart);
         int i = search.FirstAtLeast(
@@ -80,6 +92,7 @@ public sealed class EnvelopeGateMeasurer : FastMeasurer
             end,
             plan.InterfaceLevel,
             _interfaceSquared,
+            plan.LargestFraction,
             out float before,
             out float found
         );

@@ -67,9 +67,9 @@ internal sealed class FastPlan
         double weakest = Math.Min(InterfaceLevel, Gates[0].Level);
         if (GateCount == 2)
             weakest = Math.Min(weakest, Gates[1].Level);
-        // |y| <= gain max|x|, so sigma <= gain max|x| / 0.6745: below this record maximum no echo over its level misses the limit.
-        QuietEnoughFraction =
-            weakest * NormalMedian / filterGain / Math.Pow(10, procedure.Pairing.MinimumSnrDecibels / 20) * (1 - 1e-4);
+        LargestFraction = LargestOf(plan.Stack);
+        // |y| <= gain max|x|, so sigma <= gain max|x| / 0.6745: an echo over its level then misses no limit below this.
+        CertainSnrDecibels = 20 * Math.Log10(weakest * NormalMedian / (filterGain * LargestFraction)) - 0.01;
     }
 
     public double SampleRateHz { get; }
@@ -86,8 +86,11 @@ internal sealed class FastPlan
     public double MaximumMetres { get; }
     public ResolvedVelocity Velocity { get; }
 
-    /// <summary>Records whose largest magnitude is at most this pass the signal-to-noise limit without measuring the noise.</summary>
-    public double QuietEnoughFraction { get; }
+    /// <summary>Largest magnitude of a record: of integer types what they can hold, else full scale, which the measurer checks.</summary>
+    public double LargestFraction { get; }
+
+    /// <summary>Every echo over its level has at least this signal-to-noise ratio.</summary>
+    private double CertainSnrDecibels { get; }
 
     /// <summary>Compiles a plan; null when the fast measurers cannot take it.</summary>
     /// <param name="plan">The plan.</param>
@@ -118,7 +121,7 @@ internal sealed class FastPlan
         )
             return null;
         var fast = new FastPlan(plan, filterGain);
-        return LargestFraction(plan.Stack) <= fast.QuietEnoughFraction ? fast : null;
+        return procedure.Pairing.MinimumSnrDecibels <= fast.CertainSnrDecibels ? fast : null;
     }
 
     /// <summary>Time of sample 0, seconds from the pulse.</summary>
@@ -143,7 +146,7 @@ internal sealed class FastPlan
         (int)Math.Clamp(Math.Ceiling((seconds - recordStart) * SampleRateHz - 1e-9), -(1 << 30), 1 << 30);
 
     // Largest magnitude that a stored type can hold; of floating-point types full scale, their records are looked at one by one.
-    private static double LargestFraction(StackInfo stack)
+    private static double LargestOf(StackInfo stack)
     {
         AmplitudeScale scale = stack.Amplitude;
         (double low, double high) = stack.SampleType switch

@@ -127,7 +127,7 @@ public sealed class RectifiedGateMeasurer : FastMeasurer
         cell = FastCell.Nothing;
         FastPlan plan = Plan;
         // NaN fails the comparison too.
-        if (!(Magnitude.LargestOrNotFinite(samples, Path) <= plan.QuietEnoughFraction))
+        if (!(Magnitude.LargestOrNotFinite(samples, Path) <= plan.LargestFraction))
             return false;
         double recordStart = plan.StartOf(beam);
         (int first, int end) = plan.InterfaceWindow(recordStart);
