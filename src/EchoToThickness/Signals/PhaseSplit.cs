@@ -62,45 +62,111 @@ public sealed class PhaseSplit
     public void Load(ReadOnlySpan<float> record)
     {
         Start(record.Length);
-        int done = 0;
-        if (UseWide)
+        ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _margin);
+        ref float largest = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_largest), _margin);
+        ref float x = ref MemoryMarshal.GetReference(record);
+        int whole = record.Length / 4;
+        nint stride = _stride;
+        for (int j = 0; j < whole; j++)
         {
-            for (; done + Block <= record.Length; done += Block)
-                StoreWide(ref Unsafe.AsRef(in record[done]), done / 4);
-            if (done < record.Length)
-            {
-                Span<float> rest = stackalloc float[Block];
-                rest.Clear();
-                record[done..].CopyTo(rest);
-                StoreWide(ref rest[0], done / 4);
-            }
-            return;
+            ref float source = ref Unsafe.Add(ref x, 4 * j);
+            ref float row = ref Unsafe.Add(ref rows, j);
+            float a = source;
+            float b = Unsafe.Add(ref source, 1);
+            float c = Unsafe.Add(ref source, 2);
+            float d = Unsafe.Add(ref source, 3);
+            row = a;
+            Unsafe.Add(ref row, stride) = b;
+            Unsafe.Add(ref row, 2 * stride) = c;
+            Unsafe.Add(ref row, 3 * stride) = d;
+            a = float.MaxNative(MathF.Abs(a), MathF.Abs(b));
+            c = float.MaxNative(MathF.Abs(c), MathF.Abs(d));
+            Unsafe.Add(ref largest, j) = float.MaxNative(a, c);
         }
+        if (4 * whole == record.Length)
+            return;
+        float most = 0;
         for (int phase = 0; phase < 4; phase++)
         {
-            Span<float> row = _rows.AsSpan(phase * _stride + _margin);
-            for (int i = phase, j = 0; i < record.Length; i += 4, j++)
-                row[j] = record[i];
+            int i = 4 * whole + phase;
+            float value = i < record.Length ? record[i] : 0;
+            Unsafe.Add(ref rows, phase * stride + whole) = value;
+            most = MathF.Max(most, MathF.Abs(value));
         }
-        Span<float> largest = _largest.AsSpan(_margin);
-        for (int j = 0; j < OutputCount; j++)
+        Unsafe.Add(ref largest, whole) = most;
+    }
+
+    /// <summary>As <see cref="Load"/>, of a record that is followed by zeros up to the next multiple of 64 samples.</summary>
+    /// <param name="padded">Shape [sample], rounded up to a multiple of 64.</param>
+    /// <param name="length">Samples.</param>
+    internal void LoadPadded(ReadOnlySpan<float> padded, int length)
+    {
+        if (!UseWide)
         {
-            float most = 0;
-            for (int phase = 0; phase < 4; phase++)
-                most = MathF.Max(most, MathF.Abs(_rows[phase * _stride + _margin + j]));
-            largest[j] = most;
+            Load(padded[..length]);
+            return;
+        }
+        Start(length);
+        for (int done = 0; done < length; done += Block)
+        {
+            ref float source = ref Unsafe.AsRef(in padded.Slice(done, Block)[0]);
+            StoreWide(
+                Vector512.LoadUnsafe(ref source),
+                Vector512.LoadUnsafe(ref source, 16),
+                Vector512.LoadUnsafe(ref source, 32),
+                Vector512.LoadUnsafe(ref source, 48),
+                done / 4
+            );
         }
     }
 
-    /// <summary>Converts 16-bit samples and takes them, as <see cref="SampleConversion"/> and <see cref="Load(ReadOnlySpan{float})"/> in one pass.</summary>
+    /// <summary>
+    /// Converts 16-bit samples (as <see cref="SampleConversion"/>, the same bits) to a record that is followed by zeros, and takes it.
+    /// </summary>
     /// <param name="stored">Shape [sample].</param>
     /// <param name="zeroCounts">Counts that mean no signal.</param>
     /// <param name="scale">Output for one count.</param>
-    /// <param name="record">Shape [sample]: takes the converted samples.</param>
-    internal void Load(ReadOnlySpan<short> stored, float zeroCounts, float scale, Span<float> record)
+    /// <param name="padded">Shape [sample], rounded up to a multiple of 64: takes the record; its rest is zero and stays so.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    internal void LoadPadded(ReadOnlySpan<short> stored, float zeroCounts, float scale, Span<float> padded)
     {
-        SampleConversion.ToSingle(stored, zeroCounts, scale, record, _filter.Path);
-        Load(record[..stored.Length]);
+        if (!UseWide)
+        {
+            SampleConversion.ToSingle(stored, zeroCounts, scale, padded, _filter.Path);
+            Load(padded[..stored.Length]);
+            return;
+        }
+        Start(stored.Length);
+        var zero = Vector512.Create(zeroCounts);
+        var factor = Vector512.Create(scale);
+        int done = 0;
+        for (; done + Block <= stored.Length; done += Block)
+        {
+            ref short source = ref Unsafe.AsRef(in stored.Slice(done, Block)[0]);
+            ref float record = ref padded.Slice(done, Block)[0];
+            (Vector512<int> i0, Vector512<int> i1) = Vector512.Widen(Vector512.LoadUnsafe(ref source));
+            (Vector512<int> i2, Vector512<int> i3) = Vector512.Widen(Vector512.LoadUnsafe(ref source, 32));
+            var a = (Vector512.ConvertToSingle(i0) - zero) * factor;
+            var b = (Vector512.ConvertToSingle(i1) - zero) * factor;
+            var c = (Vector512.ConvertToSingle(i2) - zero) * factor;
+            var d = (Vector512.ConvertToSingle(i3) - zero) * factor;
+            a.StoreUnsafe(ref record);
+            b.StoreUnsafe(ref record, 16);
+            c.StoreUnsafe(ref record, 32);
+            d.StoreUnsafe(ref record, 48);
+            StoreWide(a, b, c, d, done / 4);
+        }
+        if (done == stored.Length)
+            return;
+        SampleConversion.ToSingle(stored[done..], zeroCounts, scale, padded[done..], _filter.Path);
+        ref float rest = ref padded.Slice(done, Block)[0];
+        StoreWide(
+            Vector512.LoadUnsafe(ref rest),
+            Vector512.LoadUnsafe(ref rest, 16),
+            Vector512.LoadUnsafe(ref rest, 32),
+            Vector512.LoadUnsafe(ref rest, 48),
+            done / 4
+        );
     }
 
     private bool UseWide => _filter.Path == KernelPath.Wide && Avx512F.IsSupported;
@@ -150,15 +216,11 @@ public sealed class PhaseSplit
 
     // 64 samples: two two-source permutes and an insert for each row.
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private void StoreWide(ref float source, int output)
+    private void StoreWide(Vector512<float> a, Vector512<float> b, Vector512<float> c, Vector512<float> d, int output)
     {
         ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _margin + output);
         var first = Vector512.Create(0, 4, 8, 12, 16, 20, 24, 28, 0, 0, 0, 0, 0, 0, 0, 0);
         nuint stride = (nuint)_stride;
-        var a = Vector512.LoadUnsafe(ref source);
-        var b = Vector512.LoadUnsafe(ref source, 16);
-        var c = Vector512.LoadUnsafe(ref source, 32);
-        var d = Vector512.LoadUnsafe(ref source, 48);
         var r0 = Row(a, b, c, d, first);
         var r1 = Row(a, b, c, d, first + Vector512.Create(1));
         var r2 = Row(a, b, c, d, first + Vector512.Create(2));
@@ -169,7 +231,9 @@ public sealed class PhaseSplit
         r3.StoreUnsafe(ref rows, 3 * stride);
         var even = Vector512.Max(Vector512.Abs(r0), Vector512.Abs(r1));
         var odd = Vector512.Max(Vector512.Abs(r2), Vector512.Abs(r3));
-        Vector512.Max(even, odd).StoreUnsafe(ref _largest[_margin + output]);
+        Vector512
+            .Max(even, odd)
+            .StoreUnsafe(ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_largest), _margin + output));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace EchoToThickness.Signals;
 
 /// <summary>
@@ -15,10 +17,16 @@ public static class SubSample
     /// <c>tan(w d) / (2 tan(w / 2))</c>; at 20 samples a cycle the error is at most 0.0016 sample, at 4 samples 0.045. Unbiased at 0 and
     /// at half a sample. Behaviour described by Cespedes et al., Ultrasonic Imaging 17 (1995) 142 (from memory).
     /// </remarks>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double Parabola(double before, double middle, double after)
     {
         double curvature = before - 2 * middle + after;
-        return curvature < 0 ? Math.Clamp(0.5 * (before - after) / curvature, -0.5, 0.5) : 0;
+        if (!(curvature < 0))
+            return 0;
+        double offset = 0.5 * (before - after) / curvature;
+        return offset > 0.5 ? 0.5
+            : offset < -0.5 ? -0.5
+            : offset;
     }
 
     /// <summary>Peak of the cosine through three values; exact on a pure cosine.</summary>

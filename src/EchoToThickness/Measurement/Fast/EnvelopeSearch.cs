@@ -43,6 +43,7 @@ internal sealed class EnvelopeSearch
         _bound = new EnvelopeBound(filter.Taps, radiansPerSample);
         _half = filter.HalfLength;
         _margin = _half + 2 * FirstWindow;
+        // The margin behind the record also holds the zeros up to a multiple of 64 samples.
         _samples = samples;
         _padded = new float[_margin + samples + _margin];
         _split = new PhaseSplit(filter, samples);
@@ -65,7 +66,7 @@ internal sealed class EnvelopeSearch
     public void Begin()
     {
         _coarseFirst = _coarseEnd = 0;
-        _split.Load(Record);
+        _split.LoadPadded(_padded.AsSpan(_margin), _samples);
     }
 
     /// <summary>Converts 16-bit samples to <see cref="Record"/> and starts on them.</summary>
@@ -75,7 +76,7 @@ internal sealed class EnvelopeSearch
     public void Begin(ReadOnlySpan<short> stored, float zeroCounts, float scale)
     {
         _coarseFirst = _coarseEnd = 0;
-        _split.Load(stored, zeroCounts, scale, Record);
+        _split.LoadPadded(stored, zeroCounts, scale, _padded.AsSpan(_margin));
     }
 
     /// <summary>First sample whose squared envelope reaches a level.</summary>

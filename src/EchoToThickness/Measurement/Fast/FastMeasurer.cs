@@ -20,7 +20,7 @@ public abstract class FastMeasurer : LineMeasurer
         Plan = fast;
         Stack = plan.Stack;
         Path = path;
-        _general = new GateMeasurer(plan);
+        _general = new GateMeasurer(plan, path);
     }
 
     /// <summary>Implementation of the kernels.</summary>

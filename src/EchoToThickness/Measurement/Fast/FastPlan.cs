@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using EchoToThickness.Grids;
 using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
@@ -32,6 +33,9 @@ internal sealed class FastPlan
 
     private readonly TimeBase _timeBase;
     private readonly InterfaceSettings _interface;
+    private readonly bool _shared;
+    private readonly double _startSeconds;
+    private readonly (int First, int End) _window;
 
     private FastPlan(MeasurementPlan plan, double filterGain)
     {
@@ -42,6 +46,9 @@ internal sealed class FastPlan
         Samples = plan.Stack.Shape.Samples;
         Velocity = plan.Velocity;
         GateCount = procedure.Gates.Count;
+        _shared = _timeBase.BeamStartSeconds is null;
+        _startSeconds = _timeBase.StartSeconds;
+        _window = WindowAt(_startSeconds);
         for (int gate = 0; gate < GateCount; gate++)
         {
             GateSettings settings = procedure.Gates[gate];
@@ -126,12 +133,14 @@ internal sealed class FastPlan
 
     /// <summary>Time of sample 0, seconds from the pulse.</summary>
     /// <param name="beam">Beam.</param>
-    public double StartOf(int beam) => _timeBase.StartOf(beam);
+    public double StartOf(int beam) => _shared ? _startSeconds : _timeBase.StartOf(beam);
 
     /// <summary>Samples searched for the interface.</summary>
     /// <param name="recordStart">Time of sample 0.</param>
     /// <returns>First and one past the last.</returns>
-    public (int First, int End) InterfaceWindow(double recordStart)
+    public (int First, int End) InterfaceWindow(double recordStart) => _shared ? _window : WindowAt(recordStart);
+
+    private (int First, int End) WindowAt(double recordStart)
     {
         int first = _interface.SearchStartSeconds is { } from ? IndexAt(from, recordStart) : 0;
         int end = _interface.SearchEndSeconds is { } to ? IndexAt(to, recordStart) : Samples;
@@ -142,8 +151,14 @@ internal sealed class FastPlan
     /// <summary>First sample at or after an instant; a billionth of a sample for rounding.</summary>
     /// <param name="seconds">Instant, seconds from the pulse.</param>
     /// <param name="recordStart">Time of sample 0.</param>
-    public int IndexAt(double seconds, double recordStart) =>
-        (int)Math.Clamp(Math.Ceiling((seconds - recordStart) * SampleRateHz - 1e-9), -(1 << 30), 1 << 30);
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public int IndexAt(double seconds, double recordStart)
+    {
+        double index = Math.Ceiling((seconds - recordStart) * SampleRateHz - 1e-9);
+        return index >= 1 << 30 ? 1 << 30
+            : index <= -(1 << 30) ? -(1 << 30)
+            : (int)index;
+    }
 
     // Largest magnitude that a stored type can hold; of floating-point types full scale, their records are looked at one by one.
     private static double LargestOf(StackInfo stack)
