@@ -1,3 +1,5 @@
+using EchoToThickness.Signals;
+
 namespace EchoToThickness.Measurement;
 
 /// <summary>How a measurement runs; nothing here changes a result.</summary>
@@ -5,6 +7,9 @@ public sealed record MeasurementOptions
 {
     /// <summary>Worker threads; 0 for one a processor.</summary>
     public int Threads { get; init; }
+
+    /// <summary>Kernel implementation; null for the machine's best. All give the same grid.</summary>
+    public KernelPath? Kernels { get; init; }
 
     /// <summary>Called after each group of scan lines, from a worker thread: A-scans done and in all.</summary>
     public Action<long, long>? Progress { get; init; }

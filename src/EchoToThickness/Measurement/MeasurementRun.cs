@@ -29,7 +29,7 @@ internal sealed class MeasurementRun(
     {
         try
         {
-            using var worker = new MeasurementWorker(source, plan, geometry);
+            using var worker = new MeasurementWorker(source, plan, geometry, options.Kernels);
             while (!_stop)
             {
                 int group = Interlocked.Increment(ref _nextGroup) - 1;

@@ -2,6 +2,7 @@ using EchoToThickness.Evidence;
 using EchoToThickness.Grids;
 using EchoToThickness.InterfaceSync;
 using EchoToThickness.Pairing;
+using EchoToThickness.Signals;
 using EchoToThickness.Stacks;
 
 namespace EchoToThickness.Measurement;
@@ -17,12 +18,17 @@ internal sealed class MeasurementWorker : IDisposable
     private readonly GridTile _part;
     private readonly InterfaceStrip? _strip;
 
-    public MeasurementWorker(IAScanSource source, MeasurementPlan plan, MeasurementGeometry geometry)
+    public MeasurementWorker(
+        IAScanSource source,
+        MeasurementPlan plan,
+        MeasurementGeometry geometry,
+        KernelPath? kernels = null
+    )
     {
         _plan = plan;
         _geometry = geometry;
         _reader = source.OpenReader();
-        _measurer = plan.CreateMeasurer();
+        _measurer = plan.CreateMeasurer(kernels);
         _group = new GridTile(Math.Min(geometry.Scans, geometry.ScansPerGroup) * geometry.Beams, plan.Layers);
         _part = new GridTile(geometry.ScansPerLend * geometry.BeamsPerLend, plan.Layers);
         if (geometry.Tracked)
