@@ -26,6 +26,7 @@ internal static partial class FirKernels
     /// <param name="count">Outputs.</param>
     /// <param name="pair">Real and imaginary parts instead of squared magnitudes.</param>
     /// <param name="path">Implementation.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal static void Complex(
         ref float x,
         ReadOnlySpan<nint> offsets,
@@ -99,6 +100,7 @@ internal static partial class FirKernels
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void ComplexPortable(
         ref float x,
         ref nint offsets,

@@ -5,6 +5,7 @@ namespace EchoToThickness.Signals;
 
 internal static partial class FirKernels
 {
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void ComplexWide(
         ref float x,
         ref nint offsets,

@@ -67,9 +67,8 @@ public sealed class EnvelopeGateMeasurer : FastMeasurer
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private protected override bool TryMeasure(ReadOnlySpan<byte> stored, int beam, out FastCell cell)
+    private protected override bool TryMeasure(ReadOnlySpan<byte> stored, int beam, ref FastCell cell)
     {
-        cell = FastCell.Nothing;
         FastPlan plan = Plan;
         EnvelopeSearch search = _search;
         Span<float> record = search.Record;
@@ -99,38 +98,33 @@ public sealed class EnvelopeGateMeasurer : FastMeasurer
         if (i < 0)
             return true;
         double position = i == first ? first : Flank(i, MathF.Sqrt(before), MathF.Sqrt(found), plan.InterfaceLevel);
-        cell.InterfaceSeconds = recordStart + position / plan.SampleRateHz + plan.OffsetSeconds;
-        double followed = cell.InterfaceSeconds;
+        double interfacePosition = position;
+        cell.InterfaceSeconds = recordStart + position * plan.IntervalSeconds + plan.OffsetSeconds;
         for (int k = 0; k < plan.GateCount; k++)
         {
-            FastGate gate = plan.Gates[k];
-            double from = (gate.FollowsInterface ? cell.InterfaceSeconds : followed) + gate.StartSeconds;
-            if (double.IsNaN(from))
+            ref readonly FastGate gate = ref plan.Gates[k];
+            double followed = gate.FollowsInterface ? interfacePosition : position;
+            if (double.IsNaN(followed))
                 continue;
-            int low = Math.Clamp(plan.IndexAt(from, recordStart), 0, record.Length);
-            int high = Math.Clamp(plan.IndexAt(from + gate.WidthSeconds, recordStart), low, record.Length);
-            double seconds = double.NaN;
-            float amplitude = float.NaN;
-            if (high > low)
-            {
-                int peak = search.Largest(low, high, out before, out found, out float after);
-                if (MathF.Sqrt(found) is var top && top >= gate.Level)
-                {
-                    amplitude = top;
-                    position = peak;
-                    if (peak > 0 && peak < record.Length - 1)
-                        position += SubSample.Parabola(MathF.Sqrt(before), top, MathF.Sqrt(after));
-                    // Near the start of the gate only the general engine knows whether it is the ring-down of the followed echo.
-                    if (position - low <= 1 + 1e-6)
-                        return false;
-                    seconds = recordStart + position / plan.SampleRateHz;
-                }
-            }
+            position = double.NaN;
+            gate.Place(followed, record.Length, out int low, out int high);
+            if (high <= low)
+                continue;
+            int peak = search.Largest(low, high, out before, out found, out float after);
+            float top = MathF.Sqrt(found);
+            if (top < gate.Level)
+                continue;
+            position = peak;
+            if (peak > 0 && peak < record.Length - 1)
+                position += SubSample.Parabola(MathF.Sqrt(before), top, MathF.Sqrt(after));
+            // Near the start of the gate only the general engine knows whether it is the ring-down of the followed echo.
+            if (position - low <= 1 + 1e-6)
+                return false;
+            double seconds = recordStart + position * plan.IntervalSeconds;
             if (k == 0)
-                (cell.FirstSeconds, cell.FirstAmplitude) = (seconds, amplitude);
+                (cell.FirstSeconds, cell.FirstAmplitude) = (seconds, top);
             else
-                (cell.SecondSeconds, cell.SecondAmplitude) = (seconds, amplitude);
-            followed = seconds;
+                (cell.SecondSeconds, cell.SecondAmplitude) = (seconds, top);
         }
         return cell.Pair(plan);
     }

@@ -73,6 +73,7 @@ internal sealed class EnvelopeSearch
     /// <param name="stored">Shape [sample].</param>
     /// <param name="zeroCounts">Counts that mean no signal.</param>
     /// <param name="scale">Fraction of full scale of one count.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Begin(ReadOnlySpan<short> stored, float zeroCounts, float scale)
     {
         _coarseFirst = _coarseEnd = 0;
@@ -88,6 +89,7 @@ internal sealed class EnvelopeSearch
     /// <param name="before">Squared envelope of the sample before the one found.</param>
     /// <param name="found">Squared envelope of the sample found.</param>
     /// <returns>The sample; -1 when none.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public int FirstAtLeast(
         int first,
         int end,
@@ -137,6 +139,7 @@ internal sealed class EnvelopeSearch
     /// <param name="peak">Squared envelope of the sample.</param>
     /// <param name="after">Squared envelope one sample after.</param>
     /// <returns>The sample.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public int Largest(int first, int end, out float before, out float peak, out float after)
     {
         int low = first >> 2;
@@ -185,6 +188,7 @@ internal sealed class EnvelopeSearch
     }
 
     // Start of the full-rate window: around the highest output of the 32 about the strongest input.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int Guess(int first, int end, int low, int high)
     {
         KernelPath path = _filter.Path;
@@ -203,6 +207,7 @@ internal sealed class EnvelopeSearch
     }
 
     // Looks at the intervals in which a sample may be larger than the largest so far.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Scan(
         int from,
         int to,
@@ -225,6 +230,7 @@ internal sealed class EnvelopeSearch
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Extra(int interval, int first, int end, ref int held, ref int best, ref float largest)
     {
         held = 4 * interval;
@@ -251,12 +257,14 @@ internal sealed class EnvelopeSearch
     }
 
     // Squared envelope at the full rate, into _fine.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private Span<float> Fine(int first, int count)
     {
         _filter.SquaredEnvelopePadded(ref _padded[_margin + first - _half], ref _fine[0], count);
         return _fine.AsSpan(0, count);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Improve(Span<float> fine, int window, int first, int end, ref int best, ref float largest)
     {
         int from = Math.Max(first - window, 0);
@@ -272,10 +280,12 @@ internal sealed class EnvelopeSearch
     }
 
     // Inputs under this, but for _shift outermost taps that meet inputs up to largest, cannot raise the envelope to a level.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private float Input(double level, double largest) =>
         (float)(Math.Max(level * (1 - Rounding) - largest * (_tail + Rounding * _gain), 0) / _gain * (1 - Rounding));
 
     // (level - slack)^2 as a threshold on squares; 0 lets everything pass.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static float Threshold(double level, double slack)
     {
         double rest = level - slack;
@@ -283,6 +293,7 @@ internal sealed class EnvelopeSearch
     }
 
     // Computes outputs from .. to (inclusive), extending the stretch that is there already where it can.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Ensure(int from, int to)
     {
         if (_coarseFirst == _coarseEnd || from > _coarseEnd || to < _coarseFirst - 1)
@@ -303,6 +314,7 @@ internal sealed class EnvelopeSearch
     }
 
     // At least a vector, where it fits, so that no path falls back on single outputs.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Compute(int from, int end)
     {
         int start = Math.Max(Math.Min(from, end - Window), 0);

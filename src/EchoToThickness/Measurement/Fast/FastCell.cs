@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using EchoToThickness.Grids;
 using EchoToThickness.Pairing;
 
@@ -33,24 +34,25 @@ internal struct FastCell
     /// <summary>What became of the cell.</summary>
     public CellStatus Status;
 
-    /// <summary>Starts a cell in which nothing was found.</summary>
-    public static FastCell Nothing =>
-        new()
-        {
-            InterfaceSeconds = double.NaN,
-            FirstSeconds = double.NaN,
-            SecondSeconds = double.NaN,
-            FirstAmplitude = float.NaN,
-            SecondAmplitude = float.NaN,
-            InterfaceWallMetres = double.NaN,
-            WallWallMetres = double.NaN,
-            ThicknessMetres = double.NaN,
-            Status = CellStatus.NoInterfaceEcho,
-        };
+    /// <summary>Starts: nothing found. Field by field, as a copied structure would be read back wider than it was written.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public void Clear()
+    {
+        InterfaceSeconds = double.NaN;
+        FirstSeconds = double.NaN;
+        SecondSeconds = double.NaN;
+        FirstAmplitude = float.NaN;
+        SecondAmplitude = float.NaN;
+        InterfaceWallMetres = double.NaN;
+        WallWallMetres = double.NaN;
+        ThicknessMetres = double.NaN;
+        Status = CellStatus.NoInterfaceEcho;
+    }
 
     /// <summary>Pairs the echoes as docs/gating.md, section 8, says for plain cells.</summary>
     /// <param name="plan">The plan.</param>
     /// <returns>False when one of that section's checks applies: the general engine has to decide.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Pair(FastPlan plan)
     {
         if (double.IsNaN(InterfaceSeconds))
@@ -82,6 +84,7 @@ internal struct FastCell
     /// <summary>Writes the layers that the tile holds.</summary>
     /// <param name="tile">The tile.</param>
     /// <param name="index">Cell in the tile.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public readonly void Write(GridTile tile, int index)
     {
         Put(tile[GridLayer.Thickness], index, (float)ThicknessMetres);
@@ -106,6 +109,7 @@ internal struct FastCell
             && Math.Abs(larger - plan.ConvertedRatio * smaller) > plan.AgreementMetres;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static void Put(float[] layer, int index, float value)
     {
         if ((uint)index < (uint)layer.Length)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using EchoToThickness.Evidence;
 using EchoToThickness.Grids;
 using EchoToThickness.Pairing;
@@ -41,6 +42,7 @@ public abstract class FastMeasurer : LineMeasurer
     ) => _general.FindInterfaces(block, firstScan, scanCount, firstBeam, beamCount, strip);
 
     /// <inheritdoc/>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Measure(in AScanBlock block, GridTile tile, InterfaceStrip? strip)
     {
         ArgumentNullException.ThrowIfNull(tile);
@@ -50,17 +52,15 @@ public abstract class FastMeasurer : LineMeasurer
             return;
         }
         int index = 0;
+        Unsafe.SkipInit(out FastCell cell);
         for (int scan = tile.FirstScan; scan < tile.FirstScan + tile.ScanCount; scan++)
         {
             for (int beam = tile.FirstBeam; beam < tile.FirstBeam + tile.BeamCount; beam++, index++)
             {
+                cell.Clear();
                 if (
                     block.IsPresent(scan - block.FirstScan, beam - block.FirstBeam)
-                    && TryMeasure(
-                        block.AScanBytes(scan - block.FirstScan, beam - block.FirstBeam),
-                        beam,
-                        out FastCell cell
-                    )
+                    && TryMeasure(block.AScanBytes(scan - block.FirstScan, beam - block.FirstBeam), beam, ref cell)
                 )
                     cell.Write(tile, index);
                 else
@@ -81,15 +81,12 @@ public abstract class FastMeasurer : LineMeasurer
     /// <summary>Measures one A-scan.</summary>
     /// <param name="stored">Stored samples.</param>
     /// <param name="beam">Beam.</param>
-    /// <param name="cell">Takes the result.</param>
+    /// <param name="cell">Cleared; takes the result.</param>
     /// <returns>False when the general engine has to decide.</returns>
-    private protected abstract bool TryMeasure(ReadOnlySpan<byte> stored, int beam, out FastCell cell);
+    private protected abstract bool TryMeasure(ReadOnlySpan<byte> stored, int beam, ref FastCell cell);
 
     /// <summary>First flank position of a crossing between two samples; see docs/gating.md, section 6.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private protected static double Flank(int sample, float below, float above, float level) =>
         sample - 1 + (level - (double)below) / ((double)above - below);
-
-    /// <summary>Whether an echo is the ring-down that the gate's start cuts: over the level at once, pick within a sample of the start.</summary>
-    private protected static bool IsRingDown(float firstAmplitude, float level, double position, int first) =>
-        firstAmplitude >= level && position - first <= 1 + 1e-6;
 }

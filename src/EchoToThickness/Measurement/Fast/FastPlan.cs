@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using EchoToThickness.Grids;
 using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
@@ -43,6 +42,7 @@ internal sealed class FastPlan
         _timeBase = plan.Stack.TimeBase;
         _interface = procedure.Interface;
         SampleRateHz = _timeBase.SampleRateHz;
+        IntervalSeconds = 1 / SampleRateHz;
         Samples = plan.Stack.Shape.Samples;
         Velocity = plan.Velocity;
         GateCount = procedure.Gates.Count;
@@ -53,11 +53,15 @@ internal sealed class FastPlan
         {
             GateSettings settings = procedure.Gates[gate];
             double metresPerSecond = plan.Velocity.MetresPerSecond;
+            bool onInterface = settings.Follows == GateSettings.Interface;
+            double start =
+                settings.Start.ToSeconds(metresPerSecond) + (onInterface ? procedure.Interface.OffsetSeconds : 0);
+            double width = settings.Width.ToSeconds(metresPerSecond);
             Gates[gate] = new FastGate(
-                settings.Start.ToSeconds(metresPerSecond),
-                settings.Width.ToSeconds(metresPerSecond),
+                FastGate.Held(start * SampleRateHz),
+                FastGate.Held((start + width) * SampleRateHz),
                 (float)settings.Level.Ratio,
-                settings.Follows == GateSettings.Interface
+                onInterface
             );
         }
         InterfaceLevel = (float)procedure.Interface.Level.Ratio;
@@ -80,6 +84,7 @@ internal sealed class FastPlan
     }
 
     public double SampleRateHz { get; }
+    public double IntervalSeconds { get; }
     public int Samples { get; }
     public int GateCount { get; }
     public FastGate[] Gates { get; } = new FastGate[2];
@@ -148,17 +153,9 @@ internal sealed class FastPlan
         return (first, Math.Clamp(end, first, Samples));
     }
 
-    /// <summary>First sample at or after an instant; a billionth of a sample for rounding.</summary>
-    /// <param name="seconds">Instant, seconds from the pulse.</param>
-    /// <param name="recordStart">Time of sample 0.</param>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public int IndexAt(double seconds, double recordStart)
-    {
-        double index = Math.Ceiling((seconds - recordStart) * SampleRateHz - 1e-9);
-        return index >= 1 << 30 ? 1 << 30
-            : index <= -(1 << 30) ? -(1 << 30)
-            : (int)index;
-    }
+    // First sample at or after an instant; a billionth of a sample for rounding.
+    private int IndexAt(double seconds, double recordStart) =>
+        (int)Math.Clamp(Math.Ceiling((seconds - recordStart) * SampleRateHz - 1e-9), -(1 << 30), 1 << 30);
 
     // Largest magnitude that a stored type can hold; of floating-point types full scale, their records are looked at one by one.
     private static double LargestOf(StackInfo stack)

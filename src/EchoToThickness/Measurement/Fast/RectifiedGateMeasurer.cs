@@ -17,6 +17,7 @@ public sealed class RectifiedGateMeasurer : FastMeasurer
     private readonly bool _words;
     private readonly bool _singles;
     private readonly int _interfaceCounts;
+    private readonly double _interfaceLevelCounts;
     private readonly int[] _gateCounts = new int[2];
 
     private RectifiedGateMeasurer(MeasurementPlan plan, FastPlan fast, KernelPath path)
@@ -28,6 +29,7 @@ public sealed class RectifiedGateMeasurer : FastMeasurer
         _singles = plan.Stack.SampleType == SampleType.Float32 && scale is { ZeroCounts: 0, FullScaleCounts: 1 };
         _converted = _words || _singles ? [] : new float[plan.Stack.Shape.Samples];
         _interfaceCounts = Counts(fast.InterfaceLevel);
+        _interfaceLevelCounts = fast.InterfaceLevel / (double)_scale;
         for (int gate = 0; gate < fast.GateCount; gate++)
             _gateCounts[gate] = Counts(fast.Gates[gate].Level);
     }
@@ -55,10 +57,11 @@ public sealed class RectifiedGateMeasurer : FastMeasurer
             : null;
     }
 
-    private protected override bool TryMeasure(ReadOnlySpan<byte> stored, int beam, out FastCell cell)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private protected override bool TryMeasure(ReadOnlySpan<byte> stored, int beam, ref FastCell cell)
     {
         if (_words)
-            return MeasureWords(MemoryMarshal.Cast<byte, short>(stored), beam, out cell);
+            return MeasureWords(MemoryMarshal.Cast<byte, short>(stored), beam, ref cell);
         ReadOnlySpan<float> samples;
         if (_singles)
         {
@@ -69,13 +72,12 @@ public sealed class RectifiedGateMeasurer : FastMeasurer
             StoredSamples.ToFractions(stored, Stack.SampleType, Stack.Amplitude, _converted, Path);
             samples = _converted;
         }
-        return MeasureSingles(samples, beam, out cell);
+        return MeasureSingles(samples, beam, ref cell);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private bool MeasureWords(ReadOnlySpan<short> samples, int beam, out FastCell cell)
+    private bool MeasureWords(ReadOnlySpan<short> samples, int beam, ref FastCell cell)
     {
-        cell = FastCell.Nothing;
         FastPlan plan = Plan;
         double recordStart = plan.StartOf(beam);
         (int first, int end) = plan.InterfaceWindow(recordStart);
@@ -83,48 +85,49 @@ public sealed class RectifiedGateMeasurer : FastMeasurer
         if (at < 0)
             return true;
         int i = first + at;
-        double position =
-            at == 0 ? first : Flank(i, Amplitude(samples[i - 1]), Amplitude(samples[i]), plan.InterfaceLevel);
-        cell.InterfaceSeconds = recordStart + position / plan.SampleRateHz + plan.OffsetSeconds;
-        double followed = cell.InterfaceSeconds;
+        double position = i;
+        if (at > 0)
+        {
+            int below = Math.Abs((int)samples[i - 1]);
+            position = i - 1 + (_interfaceLevelCounts - below) / (Math.Abs((int)samples[i]) - below);
+        }
+        double interfacePosition = position;
+        cell.InterfaceSeconds = recordStart + position * plan.IntervalSeconds + plan.OffsetSeconds;
         for (int k = 0; k < plan.GateCount; k++)
         {
-            FastGate gate = plan.Gates[k];
-            double from = (gate.FollowsInterface ? cell.InterfaceSeconds : followed) + gate.StartSeconds;
-            if (double.IsNaN(from))
+            ref readonly FastGate gate = ref plan.Gates[k];
+            double followed = gate.FollowsInterface ? interfacePosition : position;
+            if (double.IsNaN(followed))
                 continue;
-            int low = Math.Clamp(plan.IndexAt(from, recordStart), 0, samples.Length);
-            int high = Math.Clamp(plan.IndexAt(from + gate.WidthSeconds, recordStart), low, samples.Length);
+            gate.Place(followed, samples.Length, out int low, out int high);
             int peak = low + Magnitude.IndexOfLargest(samples[low..high], Path);
-            double seconds = double.NaN;
-            float amplitude = float.NaN;
-            if (peak >= low && Math.Abs((int)samples[peak]) >= _gateCounts[k])
+            int top = peak < low ? -1 : Math.Abs((int)samples[peak]);
+            if (top < _gateCounts[k])
             {
-                amplitude = Amplitude(samples[peak]);
-                position = peak;
-                if (peak > 0 && peak < samples.Length - 1)
-                    position += SubSample.Parabola(
-                        Amplitude(samples[peak - 1]),
-                        amplitude,
-                        Amplitude(samples[peak + 1])
-                    );
-                if (IsRingDown(Amplitude(samples[low]), gate.Level, position, low))
-                    return false;
-                seconds = recordStart + position / plan.SampleRateHz;
+                position = double.NaN;
+                continue;
             }
+            position = peak;
+            if (peak > 0 && peak < samples.Length - 1)
+            {
+                int before = Math.Abs((int)samples[peak - 1]);
+                int after = Math.Abs((int)samples[peak + 1]);
+                position += SubSample.Parabola(before, top, after);
+            }
+            if (position - low <= 1 + 1e-6 && Math.Abs((int)samples[low]) >= _gateCounts[k])
+                return false;
+            double seconds = recordStart + position * plan.IntervalSeconds;
             if (k == 0)
-                (cell.FirstSeconds, cell.FirstAmplitude) = (seconds, amplitude);
+                (cell.FirstSeconds, cell.FirstAmplitude) = (seconds, top * _scale);
             else
-                (cell.SecondSeconds, cell.SecondAmplitude) = (seconds, amplitude);
-            followed = seconds;
+                (cell.SecondSeconds, cell.SecondAmplitude) = (seconds, top * _scale);
         }
         return cell.Pair(plan);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private bool MeasureSingles(ReadOnlySpan<float> samples, int beam, out FastCell cell)
+    private bool MeasureSingles(ReadOnlySpan<float> samples, int beam, ref FastCell cell)
     {
-        cell = FastCell.Nothing;
         FastPlan plan = Plan;
         // NaN fails the comparison too.
         if (!(Magnitude.LargestOrNotFinite(samples, Path) <= plan.LargestFraction))
@@ -135,46 +138,36 @@ public sealed class RectifiedGateMeasurer : FastMeasurer
         if (at < 0)
             return true;
         int i = first + at;
-        double position =
-            at == 0 ? first : Flank(i, MathF.Abs(samples[i - 1]), MathF.Abs(samples[i]), plan.InterfaceLevel);
-        cell.InterfaceSeconds = recordStart + position / plan.SampleRateHz + plan.OffsetSeconds;
-        double followed = cell.InterfaceSeconds;
+        double position = at == 0 ? i : Flank(i, MathF.Abs(samples[i - 1]), MathF.Abs(samples[i]), plan.InterfaceLevel);
+        double interfacePosition = position;
+        cell.InterfaceSeconds = recordStart + position * plan.IntervalSeconds + plan.OffsetSeconds;
         for (int k = 0; k < plan.GateCount; k++)
         {
-            FastGate gate = plan.Gates[k];
-            double from = (gate.FollowsInterface ? cell.InterfaceSeconds : followed) + gate.StartSeconds;
-            if (double.IsNaN(from))
+            ref readonly FastGate gate = ref plan.Gates[k];
+            double followed = gate.FollowsInterface ? interfacePosition : position;
+            if (double.IsNaN(followed))
                 continue;
-            int low = Math.Clamp(plan.IndexAt(from, recordStart), 0, samples.Length);
-            int high = Math.Clamp(plan.IndexAt(from + gate.WidthSeconds, recordStart), low, samples.Length);
+            gate.Place(followed, samples.Length, out int low, out int high);
             int peak = low + Magnitude.IndexOfLargest(samples[low..high], Path);
-            double seconds = double.NaN;
-            float amplitude = float.NaN;
-            if (peak >= low && MathF.Abs(samples[peak]) >= gate.Level)
+            float top = peak < low ? -1 : MathF.Abs(samples[peak]);
+            if (top < gate.Level)
             {
-                amplitude = MathF.Abs(samples[peak]);
-                position = peak;
-                if (peak > 0 && peak < samples.Length - 1)
-                    position += SubSample.Parabola(
-                        MathF.Abs(samples[peak - 1]),
-                        amplitude,
-                        MathF.Abs(samples[peak + 1])
-                    );
-                if (IsRingDown(MathF.Abs(samples[low]), gate.Level, position, low))
-                    return false;
-                seconds = recordStart + position / plan.SampleRateHz;
+                position = double.NaN;
+                continue;
             }
+            position = peak;
+            if (peak > 0 && peak < samples.Length - 1)
+                position += SubSample.Parabola(MathF.Abs(samples[peak - 1]), top, MathF.Abs(samples[peak + 1]));
+            if (position - low <= 1 + 1e-6 && MathF.Abs(samples[low]) >= gate.Level)
+                return false;
+            double seconds = recordStart + position * plan.IntervalSeconds;
             if (k == 0)
-                (cell.FirstSeconds, cell.FirstAmplitude) = (seconds, amplitude);
+                (cell.FirstSeconds, cell.FirstAmplitude) = (seconds, top);
             else
-                (cell.SecondSeconds, cell.SecondAmplitude) = (seconds, amplitude);
-            followed = seconds;
+                (cell.SecondSeconds, cell.SecondAmplitude) = (seconds, top);
         }
         return cell.Pair(plan);
     }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private float Amplitude(short counts) => MathF.Abs(counts * _scale);
 
     // The smallest count whose fraction, in single precision, reaches a level: integer and single-precision decisions are the same.
     private int Counts(float level)
