@@ -33,6 +33,14 @@ public static partial class Magnitude
                 if (mask != 0)
                     return i + BitOperations.TrailingZeroCount(mask);
             }
+            if (i < n && n >= 32)
+            {
+                // The last vector overlaps samples that were looked at already: none of them reached the level.
+                ulong mask = Vector512
+                    .GreaterThanOrEqual(Vector512.Abs(Vector512.LoadUnsafe(ref x, (nuint)n - 32)).AsUInt16(), limit)
+                    .ExtractMostSignificantBits();
+                return mask == 0 ? -1 : n - 32 + BitOperations.TrailingZeroCount(mask);
+            }
         }
         else if (path == KernelPath.Portable)
         {

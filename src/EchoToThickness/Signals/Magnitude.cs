@@ -33,6 +33,14 @@ public static partial class Magnitude
                 if (mask != 0)
                     return i + BitOperations.TrailingZeroCount(mask);
             }
+            if (i < n && n >= 16)
+            {
+                // The last vector overlaps samples that were looked at already: none of them reached the level.
+                ulong mask = Vector512
+                    .GreaterThanOrEqual(Vector512.Abs(Vector512.LoadUnsafe(ref x, (nuint)n - 16)), limit)
+                    .ExtractMostSignificantBits();
+                return mask == 0 ? -1 : n - 16 + BitOperations.TrailingZeroCount(mask);
+            }
         }
         else if (path == KernelPath.Portable)
         {
@@ -72,6 +80,14 @@ public static partial class Magnitude
                     .ExtractMostSignificantBits();
                 if (mask != 0)
                     return i + BitOperations.TrailingZeroCount(mask);
+            }
+            if (i < n && n >= 16)
+            {
+                // The last vector overlaps samples that were looked at already: none of them reached the level.
+                ulong mask = Vector512
+                    .GreaterThanOrEqual(Vector512.LoadUnsafe(ref x, (nuint)n - 16), limit)
+                    .ExtractMostSignificantBits();
+                return mask == 0 ? -1 : n - 16 + BitOperations.TrailingZeroCount(mask);
             }
         }
         else if (path == KernelPath.Portable)
@@ -192,14 +208,24 @@ public static partial class Magnitude
         if (path == KernelPath.Wide && n >= 16)
         {
             var a = Vector512.Create(float.NegativeInfinity);
-            for (; i + 16 <= n; i += 16)
+            var b = a;
+            for (; i + 32 <= n; i += 32)
+            {
+                var u = Vector512.LoadUnsafe(ref x, (nuint)i);
+                var v = Vector512.LoadUnsafe(ref x, (nuint)i + 16);
+                a = Vector512.ConditionalSelect(Vector512.GreaterThan(u, a), u, a);
+                b = Vector512.ConditionalSelect(Vector512.GreaterThan(v, b), v, b);
+            }
+            if (i + 16 <= n)
             {
                 var u = Vector512.LoadUnsafe(ref x, (nuint)i);
                 a = Vector512.ConditionalSelect(Vector512.GreaterThan(u, a), u, a);
             }
-            largest = Across(a);
+            var w = Vector512.LoadUnsafe(ref x, (nuint)n - 16);
+            b = Vector512.ConditionalSelect(Vector512.GreaterThan(w, b), w, b);
+            return Across(Vector512.Max(a, b));
         }
-        else if (path != KernelPath.Scalar && n >= Vector<float>.Count)
+        if (path != KernelPath.Scalar && n >= Vector<float>.Count)
         {
             var a = new Vector<float>(float.NegativeInfinity);
             for (; i + Vector<float>.Count <= n; i += Vector<float>.Count)

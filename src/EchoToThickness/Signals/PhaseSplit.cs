@@ -22,6 +22,8 @@ public sealed class PhaseSplit
     private readonly nint[] _offsets;
     private readonly int _stride;
     private readonly int _margin;
+    private readonly int _origin;
+    private readonly int _largestOrigin;
 
     /// <summary>Makes room for records.</summary>
     /// <param name="filter">The filter that will read the rows.</param>
@@ -33,11 +35,12 @@ public sealed class PhaseSplit
         _filter = filter;
         Capacity = capacity;
         _margin = (filter.HalfLength + 3) / 4 + Slack;
-        _stride = _margin + (capacity + 3) / 4 + _margin + 2 * Slack;
-        _rows = new float[4 * _stride];
-        _largest = new float[_stride];
+        // A multiple of 16, so that every row starts on a cache line.
+        _stride = (2 * _margin + (capacity + 3) / 4 + 2 * Slack + 15) / 16 * 16;
+        _rows = AlignedBuffer.Create(_margin, 4 * _stride, out _origin);
+        _largest = AlignedBuffer.Create(_margin, _stride, out _largestOrigin);
         // Output j is sample 4 j; sample 4 j + n lies in row n mod 4 at j + floor(n / 4).
-        _offsets = filter.Offsets(n => (n & 3) * _stride + _margin + (n >> 2));
+        _offsets = filter.Offsets(n => (n & 3) * _stride + _origin + (n >> 2));
     }
 
     /// <summary>Longest record, samples.</summary>
@@ -55,15 +58,15 @@ public sealed class PhaseSplit
     /// <summary>Largest magnitudes of groups of four samples, <c>max |x[4 j .. 4 j + 3]|</c>.</summary>
     /// <param name="first">First group, not below <c>-Margin</c>.</param>
     /// <param name="end">One past the last group.</param>
-    internal ReadOnlySpan<float> Largest(int first, int end) => _largest.AsSpan(_margin + first, end - first);
+    internal ReadOnlySpan<float> Largest(int first, int end) => _largest.AsSpan(_largestOrigin + first, end - first);
 
     /// <summary>Takes a record.</summary>
     /// <param name="record">Shape [sample], at most <see cref="Capacity"/>.</param>
     public void Load(ReadOnlySpan<float> record)
     {
         Start(record.Length);
-        ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _margin);
-        ref float largest = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_largest), _margin);
+        ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _origin);
+        ref float largest = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_largest), _largestOrigin);
         ref float x = ref MemoryMarshal.GetReference(record);
         int whole = record.Length / 4;
         nint stride = _stride;
@@ -218,7 +221,7 @@ public sealed class PhaseSplit
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void StoreWide(Vector512<float> a, Vector512<float> b, Vector512<float> c, Vector512<float> d, int output)
     {
-        ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _margin + output);
+        ref float rows = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_rows), _origin + output);
         var first = Vector512.Create(0, 4, 8, 12, 16, 20, 24, 28, 0, 0, 0, 0, 0, 0, 0, 0);
         nuint stride = (nuint)_stride;
         var r0 = Row(a, b, c, d, first);
@@ -233,7 +236,7 @@ public sealed class PhaseSplit
         var odd = Vector512.Max(Vector512.Abs(r2), Vector512.Abs(r3));
         Vector512
             .Max(even, odd)
-            .StoreUnsafe(ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_largest), _margin + output));
+            .StoreUnsafe(ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(_largest), _largestOrigin + output));
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

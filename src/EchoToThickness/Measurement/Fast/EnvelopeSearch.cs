@@ -42,10 +42,10 @@ internal sealed class EnvelopeSearch
         _filter = filter;
         _bound = new EnvelopeBound(filter.Taps, radiansPerSample);
         _half = filter.HalfLength;
-        _margin = _half + 2 * FirstWindow;
+        int margin = _half + 2 * FirstWindow;
         // The margin behind the record also holds the zeros up to a multiple of 64 samples.
         _samples = samples;
-        _padded = new float[_margin + samples + _margin];
+        _padded = AlignedBuffer.Create(margin, samples + margin, out _margin);
         _split = new PhaseSplit(filter, samples);
         _coarse = new float[samples / 4 + 2 * Outputs + 2];
         _gain = filter.Taps.Gain * (1 + Rounding);
