@@ -125,6 +125,39 @@ internal sealed class FactReader(LayoutContext context)
         return UnitText.Parse(text, dimension!.Value);
     }
 
+    /// <summary>A text attribute of the stack.</summary>
+    public string Text(string key, string attribute)
+    {
+        if (!attribute.Contains('@', StringComparison.Ordinal))
+            throw context.MapFault(
+                key,
+                $"'{attribute}' does not name an attribute.",
+                "write object@name, for example \"/ascans@case\"."
+            );
+        Hdf5Attribute? found = Find(key, attribute, out string owner, out string where);
+        if (found is { IsText: true })
+            return found.ToText();
+        throw context.DataFault(
+            key,
+            where,
+            found is null ? Missing(key, owner) : "The attribute is not a text.",
+            "correct the path (`ett describe` lists what the file holds), or leave the section out"
+        );
+    }
+
+    private Hdf5Attribute? Find(string key, string attribute, out string owner, out string where)
+    {
+        Hdf5File file = context.Require(key);
+        int at = attribute.LastIndexOf('@');
+        owner = context.Resolve(attribute[..at]);
+        string name = attribute[(at + 1)..];
+        where = $"{owner}, attribute {name}";
+        return file.Exists(owner) ? file.Attribute(owner, name) : null;
+    }
+
+    private string Missing(string key, string owner) =>
+        context.Require(key).Exists(owner) ? "There is no such attribute." : "There is no such object.";
+
     private (double[], IReadOnlyList<long>, string)? FromAttribute(
         string key,
         ValueSource source,
@@ -132,12 +165,7 @@ internal sealed class FactReader(LayoutContext context)
         Dimension? dimension
     )
     {
-        Hdf5File file = context.Require(key);
-        int at = text.LastIndexOf('@');
-        string owner = context.Resolve(text[..at]);
-        string name = text[(at + 1)..];
-        string where = $"{owner}, attribute {name}";
-        Hdf5Attribute? attribute = file.Exists(owner) ? file.Attribute(owner, name) : null;
+        Hdf5Attribute? attribute = Find(key, text, out string owner, out string where);
         if (attribute is null)
         {
             if (source.Optional)
@@ -145,7 +173,7 @@ internal sealed class FactReader(LayoutContext context)
             throw context.DataFault(
                 key,
                 where,
-                file.Exists(owner) ? "There is no such attribute." : "There is no such object.",
+                Missing(key, owner),
                 "correct the path (`ett describe` lists what the file holds), or add optional = true"
             );
         }

@@ -50,7 +50,7 @@ internal sealed class FactsBuilder(LayoutContext context, AxisPlan plan)
             Amplitude = scale,
             Acquisition = Acquisition(),
             Component = Component(),
-            Neighbours = samples.Neighbours switch
+            Neighbours = Neighbours(samples.Neighbours) switch
             {
                 StoredNeighbours.Both => NeighbourAxes.Both,
                 StoredNeighbours.Scan => NeighbourAxes.Scan,
@@ -60,6 +60,20 @@ internal sealed class FactsBuilder(LayoutContext context, AxisPlan plan)
             ScanPositionsMetres = scan,
             IndexPositionsMetres = index,
         };
+    }
+
+    /// <summary>What the file's own text says of the neighbourhood, else what the map says for all files.</summary>
+    private StoredNeighbours Neighbours(StoredNeighbours otherwise)
+    {
+        NeighboursLayout layout = context.Map.Neighbours;
+        if (layout.Attribute is not { } attribute)
+            return otherwise;
+        string text = _facts.Text("neighbours.attribute", attribute);
+        return layout.Both.Contains(text) ? StoredNeighbours.Both
+            : layout.Scan.Contains(text) ? StoredNeighbours.Scan
+            : layout.Beam.Contains(text) ? StoredNeighbours.Beam
+            : layout.None.Contains(text) ? StoredNeighbours.None
+            : otherwise;
     }
 
     private string Place(string key, ValueSource source) =>

@@ -35,6 +35,10 @@ public sealed record LayoutMap
     [ProcedureKey("positions", "Where the cells lie.")]
     public PositionsLayout Positions { get; init; } = new();
 
+    /// <summary>Neighbourhood told by the file.</summary>
+    [ProcedureKey("neighbours", "Which cells lie side by side, told by a text in the file.")]
+    public NeighboursLayout Neighbours { get; init; } = new();
+
     /// <summary>Acquisition facts.</summary>
     [ProcedureKey("acquisition", "How the A-scans were taken.")]
     public AcquisitionLayout Acquisition { get; init; } = new();

@@ -18,7 +18,9 @@ public sealed class FullWaveLayoutTests
         using IAScanSource source = Assert.Single(StackOpener.Open(FullWave(stack), Layout("fullwave"))).Source;
         StackInfo info = source.Info;
         Assert.Equal(SampleType.Int16, info.SampleType);
-        Assert.Equal(NeighbourAxes.None, info.Neighbours);
+        // The file's own text tells which cells lie side by side.
+        bool related = stack[..stack.IndexOf('_', StringComparison.Ordinal)] is "C1E" or "C2" or "C3" or "C4" or "C7B";
+        Assert.Equal(related ? NeighbourAxes.Beam : NeighbourAxes.None, info.Neighbours);
         Assert.Equal(100e6, info.TimeBase.SampleRateHz);
         Assert.Equal(stack.StartsWith("C7D", StringComparison.Ordinal) ? 0.5e-6 : 0.8e-6, info.TimeBase.StartSeconds);
         Assert.Equal(stack[..2] is "C2" or "C3" ? 5e6 : 7e6, info.Acquisition.FrequencyHz);
@@ -54,16 +56,26 @@ public sealed class FullWaveLayoutTests
     }
 
     [Theory]
-    [InlineData("C1E_dev")]
-    [InlineData("C2_dev")]
-    [InlineData("C3_dev")]
-    [InlineData("C4_dev")]
-    [InlineData("C7B_dev")]
-    public void Open_NeighboursMap_BeamsOnly(string stack)
+    [InlineData("/ascans@no_such", "no such attribute")]
+    [InlineData("/ascans@t0_s", "not a text")]
+    [InlineData("/nowhere@case", "no such object")]
+    public void Open_NeighboursFromAnAttributeThatCannotTell_NamesIt(string attribute, string what)
     {
-        using IAScanSource source = StackOpener.Open(FullWave(stack), Layout("fullwave-neighbours"))[0].Source;
-        Assert.Equal(NeighbourAxes.Beam, source.Info.Neighbours);
-        Assert.Empty(SanityInspector.Inspect(source, cancellation: TestContext.Current.CancellationToken).Findings);
+        string map = File.ReadAllText(Layout("fullwave")).Replace("/ascans@case", attribute, StringComparison.Ordinal);
+        string path = Path.Combine(Path.GetTempPath(), Guid.NewGuid().ToString("N") + ".toml");
+        File.WriteAllText(path, map);
+        try
+        {
+            StackFormatException error = Assert.Throws<StackFormatException>(() =>
+                StackOpener.Open(FullWave("C1_dev"), path)
+            );
+            Assert.Contains(what, error.What, StringComparison.Ordinal);
+            Assert.Contains(attribute.Split('@')[1], error.Message, StringComparison.Ordinal);
+        }
+        finally
+        {
+            File.Delete(path);
+        }
     }
 
     [Theory]
