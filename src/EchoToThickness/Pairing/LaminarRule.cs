@@ -129,7 +129,7 @@ public static class LaminarRule
                 < 1.3 * record.Scale.Period;
             if (modeConverted || multiple || ratio > 4.2)
                 continue;
-            if (HasRepeat(context, train, q, record.Scale.Tolerance, 0.4, 6))
+            if (HasRepeat(context, train, q, record.Scale.Tolerance, 0.25, 6))
                 return q;
         }
         return -1;

@@ -11,7 +11,7 @@ namespace EchoToThickness.Pairing;
 public sealed class TrainDecider
 {
     /// <summary>Under this peak-to-noise ratio the whole record is searched instead of single echoes.</summary>
-    private const double NoisyRatio = 7;
+    private const double NoisyRatio = 7.5;
 
     private const double CoherentEvidence = 12;
     private const double CoherentLead = 3;

@@ -66,6 +66,9 @@ public enum TrainReason
     /// <summary>Fewer than two echoes can be timed.</summary>
     NothingToPair,
 
+    /// <summary>The echoes of the best train are not evenly spaced.</summary>
+    UnevenSpacing,
+
     /// <summary>Thicker than all neighbours, on weak evidence: a skipped wall.</summary>
     ThickerThanNeighbours,
 

@@ -35,6 +35,8 @@ public static class TrainReasons
             TrainReason.InterfaceCutOff =>
                 "the interface is cut off at the rails and only one back-wall echo can be timed",
             TrainReason.NothingToPair => "only one echo can be timed",
+            TrainReason.UnevenSpacing =>
+                "the echoes of the best train are not evenly spaced: they do not belong to one wall",
             TrainReason.ThickerThanNeighbours =>
                 "thicker than all neighbours on the evidence of a weak echo: probably a skipped wall",
             TrainReason.UnresolvedPit => "a pit's bottom and the wall around it lie too close together to be resolved",

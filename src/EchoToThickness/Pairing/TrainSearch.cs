@@ -219,7 +219,7 @@ public sealed class TrainSearch
             SurelyCouplant = sure,
         };
         int lastTried = Gather(ref train);
-        if (train.MemberCount == 0 || !IsBelievable(train))
+        if (train.MemberCount == 0 || IsKnown(train) || !IsBelievable(train))
             return;
         Score(ref train, lastTried, eligible, strongest);
         Count++;
@@ -279,6 +279,21 @@ public sealed class TrainSearch
             train.Add(member);
         }
         return order - 1;
+    }
+
+    /// <summary>Whether another spacing already gathered the same members.</summary>
+    private bool IsKnown(in TrainHypothesis train)
+    {
+        for (int k = 0; k < Count; k++)
+        {
+            if (
+                _hypotheses[k].Interface == train.Interface
+                && _hypotheses[k].MemberCount == train.MemberCount
+                && _hypotheses[k].Members.SequenceEqual(train.Members)
+            )
+                return true;
+        }
+        return false;
     }
 
     private bool IsBelievable(in TrainHypothesis train)

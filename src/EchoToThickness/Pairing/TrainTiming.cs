@@ -14,6 +14,9 @@ public sealed class TrainTiming
 
     private const int MostTrimmed = 2;
 
+    /// <summary>Above this the echoes lie 0.4 periods and more off even spacing: no rough wall does that, two reflectors do.</summary>
+    private const double UnevenChiSquare = 400;
+
     private readonly TrainPoint[] _points = new TrainPoint[TrainFit.MaximumPoints];
     private readonly double[] _delays = new double[TrainFit.MaximumPoints];
     private readonly TrainMember[] _walls = new TrainMember[TrainHypothesis.MaximumMembers];
@@ -63,6 +66,12 @@ public sealed class TrainTiming
         CorrectDiffraction(record, front);
         for (int k = 0; k < MostTrimmed && Trim(record.Scale); k++) { }
         TrainFit fit = TrainFit.Fit(Points, DelaysSamples, record.NoiseFraction, record.Scale);
+        if (fit.ChiSquare > UnevenChiSquare)
+        {
+            outcome.ChiSquare = fit.ChiSquare;
+            outcome.Reason = TrainReason.UnevenSpacing;
+            return;
+        }
         outcome.SpacingSeconds = fit.SpacingSeconds;
         outcome.SpacingUncertaintySeconds = fit.UncertaintySeconds;
         outcome.ChiSquare = fit.ChiSquare;
