@@ -4,7 +4,6 @@ using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
 using EchoToThickness.Storage.Foreign;
 using EchoToThickness.Storage.Grids;
-using EchoToThickness.Velocity;
 
 namespace EchoToThickness.EndToEnd.Tests;
 
@@ -16,8 +15,7 @@ internal static class LibraryExample
         // README begins
         using IAScanSource stack = StackOpener.Open(stackPath)[0].Source;
         var procedure = new Procedure { Wall = new WallSettings { MaximumMetres = 12e-3 } };
-        ResolvedVelocity velocity = VelocityResolver.Resolve(procedure, stack.Info);
-        MeasurementPlan plan = MeasurementPlan.Compile(procedure, stack.Info, velocity);
+        MeasurementPlan plan = MeasurementPlan.Compile(procedure, stack.Info);
 
         using var grid = new GridFileWriter(gridPath);
         GridHeader header = plan.CreateHeader("my program 1.0");

@@ -7,7 +7,6 @@ using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
 using EchoToThickness.Storage.Files;
 using EchoToThickness.Storage.Grids;
-using EchoToThickness.Velocity;
 
 namespace EchoToThickness.Cli.Commands;
 
@@ -86,12 +85,10 @@ internal sealed record MeasureJob
     /// <summary>Checks a procedure against a stack, says what is doubtful, and compiles it.</summary>
     public static MeasurementPlan Plan(Procedure procedure, StackInfo stack, Talk talk)
     {
-        foreach (string warning in ProcedureCheck.Against(procedure, stack))
+        MeasurementPlan plan = MeasurementPlan.Compile(procedure, stack);
+        foreach (string warning in plan.Warnings)
             talk.Say("warning: " + warning);
-        ResolvedVelocity velocity = VelocityResolver.Resolve(procedure, stack);
-        foreach (string warning in velocity.Warnings)
-            talk.Say("warning: " + warning);
-        return MeasurementPlan.Compile(procedure, stack, velocity);
+        return plan;
     }
 
     private void CheckOutputs()

@@ -29,6 +29,7 @@ internal static class ProcedureCommand
         {
             string path = parsed.GetRequiredValue(file);
             Procedure procedure = Files.ReadProcedure(path);
+            ProcedureCheck.ThrowIfUnused(procedure);
             talk.Data.WriteLine(
                 $"{path}: can be used ('{procedure.Header.Name}', SHA-256 {ProcedureText.Sha256(procedure)})"
             );

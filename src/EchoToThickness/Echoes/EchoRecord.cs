@@ -112,6 +112,9 @@ public sealed class EchoRecord
     /// <summary>Largest envelope away from the record's ends, fraction of full scale.</summary>
     public double LargestFraction { get; private set; }
 
+    /// <summary>The interface lies before this sample.</summary>
+    public int InterfaceEndSamples { get; private set; }
+
     /// <summary>Candidates in order of time, the first being the first that may be an interface.</summary>
     public ReadOnlySpan<EchoCandidate> Candidates => _candidates.AsSpan(0, Count);
 
@@ -120,9 +123,18 @@ public sealed class EchoRecord
 
     /// <summary>Filters, measures the noise and finds candidates. Saturation is looked at before the offset is removed.</summary>
     /// <param name="candidateLevel">Candidate level as a multiple of the noise.</param>
-    /// <param name="interfaceFraction">The first candidate kept reaches this fraction of the strongest.</param>
-    public void Prepare(double candidateLevel, double interfaceFraction)
+    /// <param name="interfaceFraction">The first candidate kept reaches this fraction of the strongest in the interface's window.</param>
+    /// <param name="searchFrom">First sample looked at: what comes before (transmitted pulse, dead time) is ignored.</param>
+    /// <param name="interfaceEnd">The interface lies before this sample.</param>
+    public void Prepare(
+        double candidateLevel,
+        double interfaceFraction,
+        int searchFrom = 0,
+        int interfaceEnd = int.MaxValue
+    )
     {
+        searchFrom = Math.Clamp(searchFrom, 0, Length);
+        InterfaceEndSamples = interfaceEnd;
         FindRails();
         // The filter passes no offset; taking it out first keeps the record's ends quiet.
         float offset = Mean(_samples);
@@ -136,11 +148,12 @@ public sealed class EchoRecord
         (double quiet, double half) = MeasureLevels();
         QuietFraction = Math.Max(quiet, least);
         NoiseFraction = Math.Max(half * _noisePerHalf, least);
-        LargestFraction = _envelope.Length > 16 ? Largest(_envelope.AsSpan(8, _envelope.Length - 16)) : largest;
+        int start = Math.Max(8, searchFrom);
+        LargestFraction = Length - 8 > start ? Largest(_envelope.AsSpan(start, Length - 8 - start)) : 0;
         CandidateLevelFraction = Math.Max(candidateLevel * QuietFraction, DynamicRange * LargestFraction);
         Count = 0;
         if (LargestFraction > 0)
-            FindCandidates(interfaceFraction);
+            FindCandidates(interfaceFraction, Math.Max(5, searchFrom));
         _signs.AsSpan(0, Count * MaximumCandidates).Fill(float.NaN);
     }
 
@@ -301,16 +314,20 @@ public sealed class EchoRecord
         return sum;
     }
 
-    private void FindCandidates(double interfaceFraction)
+    private void FindCandidates(double interfaceFraction, int searchFrom)
     {
-        int peaks = FindPeaks((float)CandidateLevelFraction);
+        int peaks = FindPeaks((float)CandidateLevelFraction, searchFrom);
         if (peaks == 0)
             return;
         float strongest = 0;
         foreach (int k in _peaks.AsSpan(0, peaks))
-            strongest = Math.Max(strongest, _envelope[k]);
+        {
+            if (k < InterfaceEndSamples)
+                strongest = Math.Max(strongest, _envelope[k]);
+        }
+        // No echo in the interface's window: everything is kept, the interface may not have been recorded.
         int first = 0;
-        while (_envelope[_peaks[first]] < interfaceFraction * strongest)
+        while (strongest > 0 && _envelope[_peaks[first]] < interfaceFraction * strongest)
             first++;
         Span<int> kept = _peaks.AsSpan(first, peaks - first);
         if (kept.Length > MaximumCandidates)
@@ -348,13 +365,13 @@ public sealed class EchoRecord
 
     /// <summary>Local maxima over a level, five samples or more from the ends; of equals in a row the last.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private int FindPeaks(float level)
+    private int FindPeaks(float level, int from)
     {
         ReadOnlySpan<float> e = _envelope;
         Vector512<float> threshold = Vector512.Create(level);
         int count = 0;
         int end = e.Length - 5;
-        int k = 5;
+        int k = from;
         for (; k + 16 <= end; k += 16)
         {
             Vector512<float> here = Vector512.Create(e.Slice(k, 16));

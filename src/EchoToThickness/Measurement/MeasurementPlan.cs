@@ -53,6 +53,7 @@ public sealed class MeasurementPlan
         ArgumentNullException.ThrowIfNull(procedure);
         ArgumentNullException.ThrowIfNull(stack);
         ArgumentNullException.ThrowIfNull(velocity);
+        ProcedureCheck.ThrowIfUnused(procedure);
         var layers = new List<GridLayer>();
         foreach (string name in procedure.Output.Layers)
         {

@@ -44,8 +44,8 @@ internal static class TrainExplanation
                 Seconds = result.InterfaceSeconds,
                 AmplitudeFraction = result.InterfaceAmplitudeFraction,
                 LevelFraction = plan.Procedure.Train.InterfaceFraction * record.LargestFraction,
-                SearchStartSeconds = startSeconds,
-                SearchEndSeconds = startSeconds + record.Length / rate,
+                SearchStartSeconds = plan.Procedure.Interface.SearchStartSeconds ?? startSeconds,
+                SearchEndSeconds = plan.Procedure.Interface.SearchEndSeconds ?? startSeconds + record.Length / rate,
             };
             trace.Say(
                 "interface",

@@ -156,7 +156,8 @@ public sealed class TrainMeasurer : LineMeasurer
         if (trace is not null)
             trace.Raw = _record.Input.ToArray();
         TrainSettings settings = _plan.Procedure.Train;
-        _record.Prepare(settings.CandidateLevel, settings.InterfaceFraction);
+        (int searchFrom, int interfaceEnd) = TrainPlan.SearchOf(_plan.Procedure.Interface, start, Scale.SampleRateHz);
+        _record.Prepare(settings.CandidateLevel, settings.InterfaceFraction, searchFrom, interfaceEnd);
         TrainOutcome outcome = _decider.Decide(_record, start);
         cell.Result = TrainResult.Build(_plan, _record, _decider, outcome, start);
         cell.Reason = outcome.Reason;

@@ -22,12 +22,6 @@ internal static class TrainPlan
                 "pairing.rule",
                 "use 'difference' or 'agreement' with gates on the rectified signal."
             );
-        if (procedure.Interface.Track != TrackRule.None)
-            throw new ProcedureException(
-                "The pairing rule 'train' weighs interface and walls together and does not take a tracked interface.",
-                "interface.track",
-                "leave it out (train.neighbours lets true neighbours take part), or use gates with 'difference' or 'agreement'."
-            );
         double frequency =
             procedure.Train.FrequencyHz
             ?? stack.Acquisition.FrequencyHz
@@ -51,6 +45,19 @@ internal static class TrainPlan
             procedure.Train.BandwidthFraction ?? stack.Acquisition.BandwidthFraction ?? UsualBandwidthFraction
         );
     }
+
+    /// <summary>First sample looked at, and the sample before which the interface lies.</summary>
+    public static (int SearchFrom, int InterfaceEnd) SearchOf(
+        InterfaceSettings search,
+        double startSeconds,
+        double rate
+    ) =>
+        (
+            search.SearchStartSeconds is { } from ? ToSample((from - startSeconds) * rate) : 0,
+            search.SearchEndSeconds is { } to ? ToSample((to - startSeconds) * rate) : int.MaxValue
+        );
+
+    private static int ToSample(double position) => (int)Math.Clamp(Math.Ceiling(position - 1e-9), 0, int.MaxValue);
 
     /// <summary>Whether true neighbours along the beam axis take part.</summary>
     public static bool AsksNeighbours(Procedure procedure, StackInfo stack) =>

@@ -50,13 +50,18 @@ public sealed class TrainContext
         ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
         double strongest = 0;
         foreach (EchoCandidate echo in echoes)
-            strongest = Math.Max(strongest, echo.AmplitudeFraction);
+        {
+            if (echo.Sample < record.InterfaceEndSamples)
+                strongest = Math.Max(strongest, echo.AmplitudeFraction);
+        }
         Interfaces = CandidateSet.Empty;
         CoatingSamples = 0;
         int first = -1;
         int second = -1;
         for (int i = 0; i < echoes.Length; i++)
         {
+            if (echoes[i].Sample >= record.InterfaceEndSamples)
+                break;
             if (echoes[i].AmplitudeFraction < settings.InterfaceFraction * strongest)
                 continue;
             if (first < 0)

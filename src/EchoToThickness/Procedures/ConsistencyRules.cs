@@ -18,6 +18,40 @@ internal static class ConsistencyRules
         Velocity(procedure, Fault);
     }
 
+    /// <summary>The train rule has a filter and an interface rule of its own: settings that it would pass over are refused, not ignored.</summary>
+    public static void Unused(Procedure procedure, List<ProcedureFinding> findings)
+    {
+        if (procedure.Pairing.Rule != PairingRule.Train)
+            return;
+        void Fault(string key, string what, string remedy) => findings.Add(new ProcedureFinding(key, what, remedy));
+        var conditioning = new ConditioningSettings();
+        if (
+            procedure.Conditioning with
+            {
+                RemoveOffset = conditioning.RemoveOffset,
+                SaturationSamples = conditioning.SaturationSamples,
+            } != conditioning
+        )
+            Fault(
+                "conditioning",
+                "The pairing rule 'train' filters about the nominal frequency and looks at the rf signal by itself.",
+                "leave out band, taps, signal and averages, or use pairing rule 'difference' or 'agreement' with gates."
+            );
+        var search = new InterfaceSettings();
+        if (procedure.Interface with { SearchStartSeconds = null, SearchEndSeconds = null } != search)
+            Fault(
+                "interface",
+                "The pairing rule 'train' weighs interface and walls together; of [interface] it uses search_start and search_end only.",
+                "leave out the other keys (train.interface_fraction says what may be an interface), or use gates with 'difference' or 'agreement'."
+            );
+        if (procedure.Gates.Count > 0)
+            Fault(
+                "gate[1]",
+                "The pairing rule 'train' uses no gates.",
+                "leave them out, or write rule = \"difference\" or \"agreement\" in [pairing]."
+            );
+    }
+
     private static void Conditioning(ConditioningSettings c, Action<string, string, string> fault)
     {
         if (c.BandLowHz is null != c.BandHighHz is null)

@@ -26,6 +26,18 @@ public static class ProcedureCheck
             throw new ProcedureException(findings);
     }
 
+    /// <summary>Settings that the chosen pairing rule would pass over: they are refused, not ignored, before anything is measured.</summary>
+    /// <param name="procedure">The procedure.</param>
+    /// <exception cref="ProcedureException">Every section found.</exception>
+    public static void ThrowIfUnused(Procedure procedure)
+    {
+        ArgumentNullException.ThrowIfNull(procedure);
+        var findings = new List<ProcedureFinding>();
+        ConsistencyRules.Unused(procedure, findings);
+        if (findings.Count > 0)
+            throw new ProcedureException(findings);
+    }
+
     /// <summary>Checks a procedure against a stack: what cannot work is an error, what is doubtful a warning.</summary>
     /// <param name="procedure">A consistent procedure.</param>
     /// <param name="stack">The stack.</param>

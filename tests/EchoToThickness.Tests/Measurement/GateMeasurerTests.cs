@@ -329,7 +329,7 @@ public class GateMeasurerTests
     {
         using MemoryAScanSource source = GateScene.Stack(1, 1, new float[Samples]);
         Procedure good = GateScene.Procedure();
-        Refused(good with { Pairing = new PairingSettings() }, "pairing.rule");
+        Refused(new Procedure(), "pairing.rule");
         Refused(good with { Pairing = good.Pairing with { From = "wall2", To = "wall1" } }, "pairing.to");
         StackInfo unknown = source.Info with { Acquisition = new AcquisitionFacts() };
         Procedure correlating = GateScene.Procedure(PickRule.Correlation);

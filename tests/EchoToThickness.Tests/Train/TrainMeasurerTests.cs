@@ -139,6 +139,48 @@ public class TrainMeasurerTests
     }
 
     [Fact]
+    public void MeasureCell_TransmittedPulseInTheRecord_IsPassedOverFromSearchStart()
+    {
+        // The transmitted pulse rings at the start of the record, stronger than the interface.
+        void Draw(float[] aScan)
+        {
+            Train(aScan, 250, Spacing);
+            for (int k = 0; k < 4; k++)
+                SyntheticStack.AddPulse(aScan, 20 + 25 * k, 1.5 * Math.Pow(0.7, k));
+        }
+
+        CellResult cell = Measure(Draw, search: new InterfaceSettings { SearchStartSeconds = 1.5e-6 + 1.8e-6 });
+        Assert.Equal(CellStatus.Measured, cell.Status);
+        Assert.Equal(Wall, cell.ThicknessMetres, 1e-6);
+        Assert.Equal(1.5e-6 + 2.5e-6, cell.InterfaceSeconds, 1e-10);
+    }
+
+    [Fact]
+    public void MeasureCell_InterfaceBehindSearchEnd_IsNotTaken()
+    {
+        CellResult cell = Measure(
+            aScan => Train(aScan, 250, Spacing),
+            search: new InterfaceSettings { SearchEndSeconds = 3e-6 }
+        );
+        Assert.True(double.IsNaN(cell.InterfaceSeconds));
+    }
+
+    [Theory]
+    [InlineData("[conditioning]\nsignal = \"envelope\"", "conditioning")]
+    [InlineData("[conditioning]\naverage_beams = 3", "conditioning")]
+    [InlineData("[interface]\nlevel = \"30 % of full scale\"", "interface")]
+    [InlineData("[interface]\ntrack = \"path\"", "interface")]
+    [InlineData("[[gate]]\nname = \"a\"\nstart = \"1 us\"\nwidth = \"1 us\"", "gate[1]")]
+    public void Compile_SettingsThatTheTrainPassesOver_AreRefused(string toml, string key)
+    {
+        Procedure procedure = ProcedureText.Parse(toml, "p.toml");
+        ProcedureException error = Assert.Throws<ProcedureException>(() =>
+            MeasurementPlan.Compile(procedure, Info(1) with { Neighbours = NeighbourAxes.Both })
+        );
+        Assert.Contains(error.Findings, finding => finding.Key == key);
+    }
+
+    [Fact]
     public void MeasureCell_FlatLine_SaysNoInterface() =>
         Assert.Equal(CellStatus.NoInterfaceEcho, Measure(_ => { }).Status);
 
@@ -174,13 +216,17 @@ public class TrainMeasurerTests
             SyntheticStack.AddPulse(aScan, start + n * spacing, -0.08 * gain * Math.Pow(0.85, n - 1));
     }
 
-    private static CellResult Measure(Action<float[]> draw, TrainSettings? train = null)
+    private static CellResult Measure(
+        Action<float[]> draw,
+        TrainSettings? train = null,
+        InterfaceSettings? search = null
+    )
     {
         var aScan = new float[1000];
         draw(aScan);
         MemoryAScanSource source = MemoryAScanSource.From<float>(Info(1), aScan);
         MeasurementPlan plan = MeasurementPlan.Compile(
-            new Procedure { Train = train ?? new TrainSettings() },
+            new Procedure { Train = train ?? new TrainSettings(), Interface = search ?? new InterfaceSettings() },
             source.Info
         );
         return MeasurementEngine.Explain(source, plan, 0, 0, new MeasurementTrace());
