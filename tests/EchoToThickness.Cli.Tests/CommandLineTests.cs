@@ -8,6 +8,7 @@ public sealed class CommandLineTests
     [Theory]
     [InlineData("measrue", "measure")]
     [InlineData("procedure shwo", "show")]
+    [InlineData("measrue --help", "measure")]
     public void UnknownCommand_IsRefusedWithAGuess(string typed, string guess)
     {
         Run run = Run.Of(typed.Split(' '));

@@ -76,13 +76,119 @@ public sealed class FailureTests(SmallScan scan) : IClassFixture<SmallScan>
     }
 
     [Fact]
+    public void Measure_LimitWithoutMap_IsRefusedBeforeAnyWork()
+    {
+        string grid = scan.In("limit.h5");
+        Refused(Run.Of("measure", scan.Stack, "-o", grid, "--limit", "6"), "--limit", "--map");
+        Assert.False(File.Exists(grid));
+    }
+
+    [Theory]
+    [InlineData("twice.h5")]
+    [InlineData("twice.h5.log.json")]
+    public void Measure_TwoOutputsOfOneName_IsRefusedBeforeAnyWork(string second)
+    {
+        string grid = scan.In("twice.h5");
+        Refused(Run.Of("measure", scan.Stack, "-o", grid, "--csv", scan.In(second)), second, "asked for twice");
+        Assert.False(File.Exists(grid));
+    }
+
+    [Fact]
+    public void Measure_LaterOutputWithoutFolder_IsRefusedBeforeAnyWork()
+    {
+        string grid = scan.In("late.h5");
+        string csv = Path.Combine(scan.In("nowhere"), "late.csv");
+        Refused(Run.Of("measure", scan.Stack, "-o", grid, "--csv", csv), "nowhere", "does not exist");
+        Assert.False(File.Exists(grid));
+    }
+
+    [Fact]
+    public void Measure_MapOfSeveralLines_IsRefusedBeforeAnyWork()
+    {
+        string layout = scan.In("two-lines.toml");
+        File.WriteAllText(
+            layout,
+            """
+            layout_version = 1
+            groups = ["/pass1", "/pass2"]
+            [samples]
+            dataset = "rf"
+            axes = ["beam", "single", "scan", "sample"]
+            [time]
+            sample_rate = { value = "100 MHz" }
+            [acquisition]
+            form = "rf"
+            frequency = { value = "5 MHz" }
+            velocity = { value = "5920 m/s" }
+            """
+        );
+        string stack = Path.Combine(Repository.Root, "testdata", "foreign", "lines.h5");
+        string grid = scan.In("two-lines.h5");
+        Refused(
+            Run.Of("measure", stack, "-l", layout, "-o", grid, "--map", scan.In("two-lines.png")),
+            "holds 2 scan lines",
+            "--line"
+        );
+        Assert.False(File.Exists(grid));
+    }
+
+    [Fact]
+    public void Explain_FigureAndJsonOfOneName_IsRefused()
+    {
+        string figure = scan.In("both.png");
+        Refused(
+            Run.Of("explain", scan.Stack, "--scan", "0", "--beam", "0", "-o", figure, "--json", figure),
+            "both.png",
+            "asked for twice"
+        );
+        Assert.False(File.Exists(figure));
+    }
+
+    [Fact]
+    public void Demo_FolderWithAnotherScan_KeepsIt()
+    {
+        string folder = Directory.CreateTempSubdirectory("ett-foreign").FullName;
+        try
+        {
+            string stack = Path.Combine(folder, "scan.h5");
+            File.Copy(scan.Stack, stack);
+            Refused(Run.Of("demo", "-o", folder), "no demo wrote it", "another folder");
+            Assert.Equal(File.ReadAllBytes(scan.Stack), File.ReadAllBytes(stack));
+            Assert.Single(Directory.GetFiles(folder));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    [Fact]
+    public void Measure_KeysThatTheRuleDoesNotUse_AreRefusedWithFileAndKey()
+    {
+        string procedure = scan.In("unused.toml");
+        File.WriteAllText(
+            procedure,
+            "[[gate]]\nname = \"a\"\nstart = \"1 mm\"\nwidth = \"9 mm\"\n\n[pairing]\nrule = \"train\"\n"
+        );
+        string grid = scan.In("unused.h5");
+        Refused(Run.Of("measure", scan.Stack, "-p", procedure, "-o", grid), "unused.toml", "gate[1]", "uses no gates");
+        Refused(Run.Of("procedure", "check", procedure), "unused.toml", "gate[1]", "uses no gates");
+        Assert.False(File.Exists(grid));
+    }
+
+    [Fact]
     public void Measure_ProcedureThatCannotFitTheStack_IsRefusedByKey()
     {
         string procedure = scan.In("band.toml");
         File.WriteAllText(procedure, "[conditioning]\nband_low = \"3 MHz\"\nband_high = \"60 MHz\"\n");
         string grid = scan.In("band.h5");
         // The stack has 100 MS/s: nothing above 50 MHz exists in it.
-        Refused(Run.Of("measure", scan.Stack, "-p", procedure, "-o", grid), "band_high", "half the sample rate");
+        Refused(
+            Run.Of("measure", scan.Stack, "-p", procedure, "-o", grid),
+            "band.toml",
+            "band_high",
+            "half the sample rate"
+        );
         Assert.False(File.Exists(grid));
     }
 

@@ -56,6 +56,7 @@ internal static class DemoCommand
             throw new UserException($"{folder} is a file.", "name a folder with -o.");
         Directory.CreateDirectory(folder);
         string In(string name) => Path.Combine(folder, name);
+        KeepForeign(In("scan.h5"));
 
         talk.Say($"Simulating 20,480 A-scans into {In("scan.h5")} ...");
         using (EchoTrainSource scene = DemoScene.Create(seed))
@@ -80,7 +81,12 @@ internal static class DemoCommand
         cancellation.ThrowIfCancellationRequested();
         using StackLines lines = StackLines.Open(In("scan.h5"), null, null);
         IAScanSource source = lines.Only(In("scan.h5"));
-        MeasurementPlan plan = MeasureJob.Plan(Files.ReadProcedure(In("procedure.toml")), source.Info, talk);
+        MeasurementPlan plan = MeasureJob.Plan(
+            Files.ReadProcedure(In("procedure.toml")),
+            In("procedure.toml"),
+            source.Info,
+            talk
+        );
         (int scan, int beam) = Thinnest(In("grid.h5"));
         MeasurementTrace trace = ExplainCommand.Trace(source, plan, scan, beam);
         ExplainCommand.Draw(source, plan, trace, In("thinnest.png"));
@@ -115,6 +121,25 @@ internal static class DemoCommand
             }
         )
             talk.Data.Write("  " + line + "\n");
+    }
+
+    /// <summary>Refuses to replace a stack that no demo wrote: a folder of real scans may hold one of that name.</summary>
+    private static void KeepForeign(string path)
+    {
+        if (!File.Exists(path))
+            return;
+        try
+        {
+            using StackLines lines = StackLines.Open(path, null, null);
+            using EchoTrainSource scene = DemoScene.Create(0);
+            if (lines.Count == 1 && lines[0].Source is ITruthSource && lines[0].Source.Info.Shape == scene.Info.Shape)
+                return;
+        }
+        catch (StackFormatException)
+        {
+            // Not a native stack, so not the demo's either.
+        }
+        throw new UserException($"{path} exists, and no demo wrote it.", "name another folder with -o.");
     }
 
     private static string Cell(int scan, int beam, GridSummary summary) =>

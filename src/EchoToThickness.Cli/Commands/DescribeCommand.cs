@@ -49,7 +49,7 @@ internal static class DescribeCommand
                 Files.MustExist(layoutPath, "layout");
             string? target = parsed.GetValue(propose);
             if (target is not null)
-                Files.CanWrite(target, path, layoutPath);
+                Files.CanWrite(target, [], path, layoutPath);
             StackDescription description = StackDescriber.Describe(path, layoutPath, cancellation);
             talk.Data.Write(DescriptionText.Render(description));
             if (target is not null && description.ProposedLayout is { } proposal)

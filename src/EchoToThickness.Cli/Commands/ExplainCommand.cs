@@ -56,18 +56,23 @@ internal static class ExplainCommand
         {
             string? figurePath = parsed.GetValue(figure);
             string? jsonPath = parsed.GetValue(json);
-            foreach (string output in new[] { figurePath, jsonPath }.OfType<string>())
-                Files.CanWrite(
-                    output,
-                    parsed.GetValue(inputs.Stack),
-                    parsed.GetValue(inputs.Layout),
-                    parsed.GetValue(procedure)
-                );
+            string? procedurePath = parsed.GetValue(procedure);
+            string?[] read = [parsed.GetValue(inputs.Stack), parsed.GetValue(inputs.Layout), procedurePath];
             if (figurePath is not null)
+            {
                 Files.IsFigure(figurePath);
+                Files.CanWrite(figurePath, [], read);
+            }
+            if (jsonPath is not null)
+                Files.CanWrite(jsonPath, [figurePath], read);
             using StackLines lines = inputs.Open(parsed);
             IAScanSource source = lines.Only(parsed.GetRequiredValue(inputs.Stack));
-            MeasurementPlan plan = MeasureJob.Plan(Files.ReadProcedure(parsed.GetValue(procedure)), source.Info, talk);
+            MeasurementPlan plan = MeasureJob.Plan(
+                Files.ReadProcedure(procedurePath),
+                procedurePath,
+                source.Info,
+                talk
+            );
             int i = parsed.GetValue(scan);
             int j = parsed.GetValue(beam);
             CheckCell(source.Info, i, j);

@@ -2,6 +2,7 @@ using System.Text;
 using EchoToThickness.Cli.Terminal;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
+using EchoToThickness.Storage.Files;
 using EchoToThickness.Storage.Grids;
 
 namespace EchoToThickness.Cli.Commands;
@@ -25,6 +26,22 @@ internal static class Files
         return ProcedureText.Parse(File.ReadAllText(path, Encoding.UTF8), path);
     }
 
+    /// <summary>Does something with a procedure, and adds the name of its file to faults that name only a key.</summary>
+    public static T About<T>(string? path, Func<T> work)
+    {
+        try
+        {
+            return work();
+        }
+        catch (ProcedureException error) when (path is not null && error.Findings.Any(f => f.Place.Length == 0))
+        {
+            throw new ProcedureException(
+                [.. error.Findings.Select(f => f.Place.Length == 0 ? f with { Place = path } : f)],
+                error
+            );
+        }
+    }
+
     /// <summary>Complains about a missing file in the words of the command line.</summary>
     public static void MustExist(string path, string what)
     {
@@ -39,7 +56,10 @@ internal static class Files
     }
 
     /// <summary>Complains early about an output whose folder is missing or that is one of the inputs.</summary>
-    public static void CanWrite(string path, params string?[] inputs)
+    /// <param name="path">Output.</param>
+    /// <param name="others">Other outputs of the command, after which this one is checked.</param>
+    /// <param name="inputs">Files that the command reads.</param>
+    public static void CanWrite(string path, IEnumerable<string?> others, params IEnumerable<string?> inputs)
     {
         string full = Path.GetFullPath(path);
         string folder = Path.GetDirectoryName(full) ?? "";
@@ -50,12 +70,16 @@ internal static class Files
             );
         if (Directory.Exists(full))
             throw new UserException($"{path} is a folder.", "name a file inside it.");
-        foreach (string? input in inputs)
-        {
-            if (input is not null && string.Equals(Path.GetFullPath(input), full, StringComparison.Ordinal))
-                throw new UserException($"{path} is an input of this command.", "write the output to another file.");
-        }
+        if (inputs.Any(input => Same(input, full)))
+            throw new UserException($"{path} is an input of this command.", "write the output to another file.");
+        if (others.Any(other => Same(other, full)))
+            throw new UserException($"{path} is asked for twice.", "give each output a file of its own.");
+        // A folder without permission is told before the work, not after it.
+        AtomicFile.Create(path).Dispose();
     }
+
+    private static bool Same(string? path, string full) =>
+        path is not null && string.Equals(Path.GetFullPath(path), full, StringComparison.Ordinal);
 
     /// <summary>Complains early about a figure that cannot be drawn.</summary>
     public static void IsFigure(string path)

@@ -36,7 +36,7 @@ internal static class ImportCommand
         command.SetAction(parsed =>
         {
             string path = parsed.GetRequiredValue(output);
-            Files.CanWrite(path, parsed.GetRequiredValue(inputs.Stack), parsed.GetValue(inputs.Layout));
+            Files.CanWrite(path, [], parsed.GetRequiredValue(inputs.Stack), parsed.GetValue(inputs.Layout));
             if (File.Exists(path) && !parsed.GetValue(force))
                 throw new UserException($"{path} exists.", "choose another name, or add --force to replace it.");
             using StackLines lines = inputs.Open(parsed);

@@ -46,7 +46,7 @@ internal static class MeasureCommand
             Details =
                 "Every cell gets a thickness or a reason why not, with its uncertainty and the echoes it rests on. An earlier grid of the "
                 + "same name is replaced in one step at the end; anything else of that name is kept unless --force is given. Interrupting "
-                + "leaves the earlier file.",
+                + "leaves the earlier file. The stack's SHA-256 is remembered in STACK.sha256.json beside it, if its folder allows.",
             Examples =
             [
                 ("ett measure scan.h5 -o grid.h5", "The default procedure."),

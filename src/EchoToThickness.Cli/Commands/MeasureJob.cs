@@ -32,6 +32,8 @@ internal sealed record MeasureJob
         CheckOutputs();
         Procedure procedure = Files.ReadProcedure(ProcedurePath);
         using StackLines lines = StackLines.Open(StackPath, LayoutPath, Line);
+        if (MapPath is not null)
+            _ = lines.Only(StackPath); // a map is of one line
         Task<string>? hash = File.Exists(StackPath) ? StackHash.StartAsync(StackPath, cancellation) : null;
         int threads = Threads > 0 ? Threads : Environment.ProcessorCount;
         DateTimeOffset started = TimeProvider.System.GetUtcNow();
@@ -56,7 +58,7 @@ internal sealed record MeasureJob
 
             void Measure((string Name, IAScanSource Source) line, IGridSink writer)
             {
-                MeasurementPlan plan = Plan(procedure, line.Source.Info, talk);
+                MeasurementPlan plan = Plan(procedure, ProcedurePath, line.Source.Info, talk);
                 GridHeader header = plan.CreateHeader(VersionCommand.Version);
                 var sink = new CountingSink(writer);
                 GridSummary summary = MeasurementEngine.Run(
@@ -83,9 +85,9 @@ internal sealed record MeasureJob
     }
 
     /// <summary>Checks a procedure against a stack, says what is doubtful, and compiles it.</summary>
-    public static MeasurementPlan Plan(Procedure procedure, StackInfo stack, Talk talk)
+    public static MeasurementPlan Plan(Procedure procedure, string? procedurePath, StackInfo stack, Talk talk)
     {
-        MeasurementPlan plan = MeasurementPlan.Compile(procedure, stack);
+        MeasurementPlan plan = Files.About(procedurePath, () => MeasurementPlan.Compile(procedure, stack));
         foreach (string warning in plan.Warnings)
             talk.Say("warning: " + warning);
         return plan;
@@ -94,14 +96,19 @@ internal sealed record MeasureJob
     private void CheckOutputs()
     {
         string?[] inputs = [StackPath, LayoutPath, ProcedurePath];
-        Files.CanWrite(GridPath, inputs);
+        Files.CanWrite(GridPath, [], inputs);
         if (CsvPath is not null)
-            Files.CanWrite(CsvPath, [.. inputs, GridPath]);
+            Files.CanWrite(CsvPath, [GridPath, RunLog.SidecarOf(GridPath)], inputs);
         if (MapPath is not null)
         {
-            Files.CanWrite(MapPath, [.. inputs, GridPath, CsvPath]);
             Files.IsFigure(MapPath);
+            Files.CanWrite(MapPath, [GridPath, CsvPath], inputs);
         }
+        else if (LimitMetres is not null)
+            throw new UserException(
+                "--limit draws an outline on the map, and no map is asked for.",
+                "add --map FILE, or leave --limit out."
+            );
         if (!Force && File.Exists(GridPath) && !Files.IsGrid(GridPath))
             throw new UserException(
                 $"{GridPath} exists and is not a grid of this program.",

@@ -29,7 +29,14 @@ internal static class ProcedureCommand
         {
             string path = parsed.GetRequiredValue(file);
             Procedure procedure = Files.ReadProcedure(path);
-            ProcedureCheck.ThrowIfUnused(procedure);
+            Files.About(
+                path,
+                () =>
+                {
+                    ProcedureCheck.ThrowIfUnused(procedure);
+                    return procedure;
+                }
+            );
             talk.Data.WriteLine(
                 $"{path}: can be used ('{procedure.Header.Name}', SHA-256 {ProcedureText.Sha256(procedure)})"
             );

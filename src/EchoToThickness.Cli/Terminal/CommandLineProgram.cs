@@ -33,7 +33,9 @@ public static class CommandLineProgram
         try
         {
             ParseResult parsed = root.Parse(arguments.Count == 0 ? ["--help"] : arguments);
-            if (parsed.Errors.Count > 0 && parsed.Action is not HelpPage)
+            // A page about something else than the word that was typed is no help.
+            bool lost = parsed.UnmatchedTokens.Count > 0 && parsed.CommandResult.Command.Subcommands.Count > 0;
+            if (lost || (parsed.Errors.Count > 0 && parsed.Action is not HelpPage))
                 return Complain(parsed, talk);
             return parsed.Invoke(
                 new InvocationConfiguration

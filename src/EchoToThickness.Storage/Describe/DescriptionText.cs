@@ -175,9 +175,11 @@ public static class DescriptionText
     private static void Fact(StringBuilder text, string name, string value) =>
         Wrap(text, $"  {name, -13}", "               ", value);
 
-    private static string Decibels(double value) => double.IsNaN(value) ? "?" : Invariant($"{value:0.0} dB");
+    private static string Decibels(double value) =>
+        double.IsNaN(value) ? "(too few cells)" : Invariant($"{value:0.0} dB");
 
-    private static string Samples(double value) => double.IsNaN(value) ? "?" : Invariant($"{value:0} samples");
+    private static string Samples(double value) =>
+        double.IsNaN(value) ? "(too few cells)" : Invariant($"{value:0} samples");
 
     /// <summary>Breaks at spaces; a word longer than a line stands alone.</summary>
     private static void Wrap(StringBuilder text, string first, string rest, string words)

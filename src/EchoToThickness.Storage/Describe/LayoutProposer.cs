@@ -10,6 +10,10 @@ namespace EchoToThickness.Storage.Describe;
 /// <summary>Proposes a layout map for a foreign file: every guess with its reason as a comment, every gap as a <c># missing:</c> line.</summary>
 internal static class LayoutProposer
 {
+    /// <summary>What is proposed for neighbours before the samples have been looked at.</summary>
+    internal const string NeighboursBoth =
+        "neighbours = \"both\" # say \"scan\", \"beam\" or \"none\" where cells do not lie side by side\n";
+
     private static readonly string[] SampleNames =
     [
         "ascan",
@@ -152,7 +156,7 @@ internal static class LayoutProposer
         );
         if (axes.Beams > 0)
             text.Append(Invariant($"beams = {axes.Beams} # every encoder position is stored so often\n"));
-        text.Append("neighbours = \"both\" # say \"scan\", \"beam\" or \"none\" where cells do not lie side by side\n");
+        text.Append(NeighboursBoth);
     }
 
     private static double Score(Hdf5Dataset dataset)

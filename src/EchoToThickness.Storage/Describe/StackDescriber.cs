@@ -51,6 +51,8 @@ public static class StackDescriber
                 using (source)
                     lines.Add(Line(name, source, cancellation));
             }
+            if (proposal is not null)
+                proposal = WithNeighbours(proposal, lines);
         }
         catch (Exception e) when (e is StackFormatException or ProcedureException)
         {
@@ -83,6 +85,32 @@ public static class StackDescriber
             "Nothing states the sample rate: the times and frequencies shown assume 100 MHz. To fix: give sample_rate in the layout map."
         );
         return proposal.Replace(gap, "sample_rate", StringComparison.Ordinal);
+    }
+
+    /// <summary>Cells whose interface jumps from one to the next are no neighbours on one surface.</summary>
+    private static string WithNeighbours(string proposal, List<DescribedLine> lines)
+    {
+        // The largest believable change from one neighbour to the next, as in [interface] max_jump of the default procedure.
+        const double believedSeconds = 0.2e-6;
+        bool Jumps(Func<AxisFacts, double> step) =>
+            lines.Any(l => step(l.Sanity.Axes) > believedSeconds * l.Info.TimeBase.SampleRateHz);
+        bool scan = !Jumps(a => a.ScanStepSamples);
+        bool beam = !Jumps(a => a.BeamStepSamples);
+        if (scan && beam)
+            return proposal;
+        string word =
+            scan ? "scan"
+            : beam ? "beam"
+            : "none";
+        string along =
+            scan ? "along beam"
+            : beam ? "along scan"
+            : "along both axes";
+        return proposal.Replace(
+            LayoutProposer.NeighboursBoth,
+            $"neighbours = \"{word}\" # the interface jumps from cell to cell {along}; \"both\" if they lie side by side\n",
+            StringComparison.Ordinal
+        );
     }
 
     private static DescribedLine Line(string name, IAScanSource source, CancellationToken cancellation) =>

@@ -51,10 +51,14 @@ public sealed partial class AtomicFile : IDisposable
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new StackFormatException(
-                $"The file cannot be written ({e.Message.TrimEnd('.')}).",
+                e is UnauthorizedAccessException
+                    ? $"The folder {folder} may not be written to."
+                    : $"The file cannot be written ({e.Message.TrimEnd('.')}).",
                 path,
                 "",
-                "make the folder, or name another place for the output.",
+                e is UnauthorizedAccessException
+                    ? "change its permissions, or name another place for the output."
+                    : "make the folder, or name another place for the output.",
                 e
             );
         }

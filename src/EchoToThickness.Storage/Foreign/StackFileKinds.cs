@@ -13,13 +13,20 @@ public static class StackFileKinds
     /// specification version 3.0, section II.A).
     /// </summary>
     /// <param name="path">File or folder.</param>
-    /// <exception cref="StackFormatException">There is nothing, or it cannot be opened.</exception>
+    /// <exception cref="StackFormatException">There is nothing, it is empty, or it cannot be opened.</exception>
     public static StackFileKind Of(string path)
     {
         if (Directory.Exists(path))
             return StackFileKind.Folder;
         using SafeFileHandle handle = ForeignFile.Open(path);
         long length = RandomAccess.GetLength(handle);
+        if (length == 0)
+            throw new StackFormatException(
+                "The file is empty (0 bytes).",
+                path,
+                "",
+                "copy it again from its source, or export it anew."
+            );
         Span<byte> head = stackalloc byte[8];
         for (long at = 0; at + 8 <= length && at <= LargestUserBlock; at = at == 0 ? 512 : 2 * at)
         {

@@ -262,7 +262,7 @@ internal static class ConsistencyRules
                     + (
                         allowed.Length == 0
                             ? "define a [[gate]] of that name."
-                            : "allowed here: " + string.Join(", ", allowed.Select(n => $"'{n}'")) + "."
+                            : "allowed here: " + string.Join(", ", allowed.Distinct().Select(n => $"'{n}'")) + "."
                     )
             );
         }

@@ -44,6 +44,34 @@ public sealed class StackDescriberTests
         Assert.False(description.HasFaults);
     }
 
+    // C1 holds unrelated cells (its README); C1E and C4 beams side by side on one geometry, at separate positions.
+    [Theory]
+    [InlineData("C1_dev", "none")]
+    [InlineData("C1E_dev", "beam")]
+    [InlineData("C4_dev", "beam")]
+    public void Describe_JumpingInterface_ProposesNoNeighbours(string stack, string neighbours) =>
+        Assert.Contains(
+            $"neighbours = \"{neighbours}\" # the interface jumps",
+            Describe(FullWave(stack)).ProposedLayout!,
+            StringComparison.Ordinal
+        );
+
+    [Fact]
+    public void Describe_EmptyFile_IsNamedAsSuch()
+    {
+        string path = Path.Combine(Path.GetTempPath(), $"ett-empty-{Guid.NewGuid():n}.h5");
+        File.WriteAllBytes(path, []);
+        try
+        {
+            StackFormatException error = Assert.Throws<StackFormatException>(() => Describe(path));
+            Assert.Contains("empty (0 bytes)", error.Message, StringComparison.Ordinal);
+        }
+        finally
+        {
+            File.Delete(path);
+        }
+    }
+
     [Fact]
     public void Describe_UserBlock_FindsFactsInTradeUnits()
     {
