@@ -28,11 +28,18 @@ public sealed partial class AtomicFile : IDisposable
 
     /// <summary>Starts a file.</summary>
     /// <param name="path">Where it will stand; its folder must exist.</param>
-    /// <exception cref="StackFormatException">The folder is missing or cannot be written.</exception>
+    /// <exception cref="StackFormatException">The folder is missing or cannot be written, or the path is a device or pipe.</exception>
     public static AtomicFile Create(string path)
     {
         ArgumentException.ThrowIfNullOrEmpty(path);
         string full = System.IO.Path.GetFullPath(path);
+        if (IsDevice(full))
+            throw new StackFormatException(
+                "A device or pipe cannot take a file that is put in place when it is complete.",
+                path,
+                "",
+                "name an ordinary file."
+            );
         string folder = System.IO.Path.GetDirectoryName(full) ?? full;
         string temporary = System.IO.Path.Combine(
             folder,
@@ -61,6 +68,28 @@ public sealed partial class AtomicFile : IDisposable
                     : "make the folder, or name another place for the output.",
                 e
             );
+        }
+    }
+
+    /// <summary>Whether a path leads, directly or over links, into the system's devices; a rename would replace the device itself.</summary>
+    private static bool IsDevice(string full)
+    {
+        if (OperatingSystem.IsWindows())
+            return false;
+        string target = full;
+        for (int links = 0; ; links++)
+        {
+            if (
+                target.StartsWith("/proc/", StringComparison.Ordinal)
+                || (
+                    target.StartsWith("/dev/", StringComparison.Ordinal)
+                    && !target.StartsWith("/dev/shm/", StringComparison.Ordinal)
+                )
+            )
+                return true;
+            if (links == 40 || new FileInfo(target).LinkTarget is not { } next)
+                return false;
+            target = System.IO.Path.GetFullPath(next, System.IO.Path.GetDirectoryName(target)!);
         }
     }
 

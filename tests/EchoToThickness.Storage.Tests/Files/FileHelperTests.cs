@@ -39,6 +39,27 @@ public sealed class FileHelperTests
         Assert.Equal(folder.File("absent.h5"), e.File);
     }
 
+    // A rename over /dev/null or /dev/stdout, run as root, would take the device away from everybody. Tried over links only, which
+    // are all that a failure here could replace.
+    [Theory]
+    [InlineData("/dev/null")]
+    [InlineData("/dev/stdout")]
+    [InlineData("/proc/self/fd/1")]
+    public void A_device_is_never_replaced(string device)
+    {
+        if (OperatingSystem.IsWindows())
+            return; // has no such names
+        using TemporaryFolder folder = new();
+        string first = folder.File("first");
+        string second = folder.File("second");
+        File.CreateSymbolicLink(first, device);
+        File.CreateSymbolicLink(second, "first");
+        StackFormatException e = Assert.Throws<StackFormatException>(() => AtomicFile.Create(second));
+        Assert.Equal(second, e.File);
+        Assert.Contains("device", e.Message, StringComparison.Ordinal);
+        Assert.Equal(2, Directory.GetFileSystemEntries(Path.GetDirectoryName(first)!).Length);
+    }
+
     [Fact]
     public void A_replaced_file_is_old_or_new_never_half()
     {
