@@ -35,7 +35,9 @@ internal sealed class StackLines : IReadOnlyList<(string Name, IAScanSource Sour
             ? new StackLines(meant)
             : throw new UserException(
                 $"{path} has no scan line '{line}'.",
-                $"use one of {Names(all.Select(l => l.Line))}."
+                all is [{ Line: "" }]
+                    ? "leave --line out: the stack holds one line without a name."
+                    : $"use one of {Names(all.Select(l => l.Line))}."
             );
     }
 

@@ -80,6 +80,26 @@ public sealed class SanitySeededFaultTests
         Assert.Contains("1.5 us", finding.Remedy, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(3230, 3230)] // the shear velocity given twice
+    [InlineData(3230, 5920)] // the two exchanged
+    public void Inspect_ShearVelocityInPlaceOfLongitudinal_MixedVelocities(double velocity, double shear)
+    {
+        StackInfo info = Scene.Info with
+        {
+            Acquisition = Scene.Info.Acquisition with
+            {
+                VelocityMetresPerSecond = velocity,
+                ShearVelocityMetresPerSecond = shear,
+            },
+        };
+        SanityFinding finding = Assert.Single(
+            Inspect(info, Scene.Counts).Findings,
+            f => f.Check == SanityCheck.MixedVelocities
+        );
+        Assert.Equal(SanitySeverity.Fault, finding.Severity);
+    }
+
     [Fact]
     public void Inspect_HalfPath_FrequencyAndWallAgree()
     {

@@ -62,4 +62,7 @@ public enum SanityCheck
 
     /// <summary>Positions that are NaN or infinite.</summary>
     NonFinitePositions,
+
+    /// <summary>The longitudinal velocity is too low for the shear velocity: one stands for the other.</summary>
+    MixedVelocities,
 }

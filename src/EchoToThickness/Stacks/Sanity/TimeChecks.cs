@@ -65,6 +65,19 @@ internal static class TimeChecks
                 "check its unit in the layout map or the file"
             );
         }
+        // cL^2 - 4/3 cS^2 = K / density, and the bulk modulus K of a solid is positive (isotropic elasticity).
+        if (
+            info.Acquisition is { VelocityMetresPerSecond: { } along, ShearVelocityMetresPerSecond: { } across }
+            && along * along <= 4.0 / 3.0 * across * across
+        )
+            yield return new(
+                SanityCheck.MixedVelocities,
+                SanitySeverity.Fault,
+                Invariant(
+                    $"The velocity in the metal is {along:G6} m/s with a shear velocity of {across:G6} m/s; in a solid it is more than 1.155 times as high."
+                ),
+                "give the longitudinal velocity as velocity: with the shear velocity in its place every wall reads far too thin"
+            );
     }
 
     private static SanityFinding? RateUnit(StackInfo info, SpectrumFacts spectrum, bool rectified)
