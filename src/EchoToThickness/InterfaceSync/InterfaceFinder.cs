@@ -144,10 +144,13 @@ public sealed class InterfaceFinder
         int samples = _stack.Shape.Samples;
         double start = _stack.TimeBase.StartOf(beam);
         double rate = _conditioner.SampleRateHz;
-        int first = _settings.SearchStartSeconds is { } from ? WindowSamples.IndexAt(from, start, rate) : 0;
-        int end = _settings.SearchEndSeconds is { } to ? WindowSamples.IndexAt(to, start, rate) : samples;
-        first = Math.Clamp(first, 0, samples);
-        end = Math.Clamp(end, first, samples);
+        (int first, int end) = WindowSamples.Within(
+            _settings.SearchStartSeconds,
+            _settings.SearchEndSeconds,
+            start,
+            rate,
+            samples
+        );
         var window = new EchoWindow(_conditioner.Signal(first - 1, end + 1), _sign, first, end, 0);
         double reference = _settings.Level.Reference switch
         {

@@ -1,5 +1,6 @@
 using EchoToThickness.Grids;
 using EchoToThickness.Pairing;
+using EchoToThickness.Picks;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
 using EchoToThickness.Velocity;
@@ -145,17 +146,14 @@ internal sealed class FastPlan
     /// <returns>First and one past the last.</returns>
     public (int First, int End) InterfaceWindow(double recordStart) => _shared ? _window : WindowAt(recordStart);
 
-    private (int First, int End) WindowAt(double recordStart)
-    {
-        int first = _interface.SearchStartSeconds is { } from ? IndexAt(from, recordStart) : 0;
-        int end = _interface.SearchEndSeconds is { } to ? IndexAt(to, recordStart) : Samples;
-        first = Math.Clamp(first, 0, Samples);
-        return (first, Math.Clamp(end, first, Samples));
-    }
-
-    // First sample at or after an instant; a billionth of a sample for rounding.
-    private int IndexAt(double seconds, double recordStart) =>
-        (int)Math.Clamp(Math.Ceiling((seconds - recordStart) * SampleRateHz - 1e-9), -(1 << 30), 1 << 30);
+    private (int First, int End) WindowAt(double recordStart) =>
+        WindowSamples.Within(
+            _interface.SearchStartSeconds,
+            _interface.SearchEndSeconds,
+            recordStart,
+            SampleRateHz,
+            Samples
+        );
 
     // Largest magnitude that a stored type can hold; of floating-point types full scale, their records are looked at one by one.
     private static double LargestOf(StackInfo stack)
