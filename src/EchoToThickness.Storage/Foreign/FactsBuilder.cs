@@ -38,9 +38,9 @@ internal sealed class FactsBuilder(LayoutContext context, AxisPlan plan)
             plan.BeamReversed
         );
         if (scan is not null)
-            PositionChecks.Monotonic(scan, context.Path, Place("positions.scan", positions.Scan!));
+            PositionRules.Monotonic(scan, context.Path, Place("positions.scan", positions.Scan!));
         if (index is not null)
-            PositionChecks.Distinct(index, context.Path, Place("positions.index", positions.Index!));
+            PositionRules.Distinct(index, context.Path, Place("positions.index", positions.Index!));
         return new StackInfo
         {
             Name = name,

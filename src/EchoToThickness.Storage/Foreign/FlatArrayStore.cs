@@ -1,4 +1,5 @@
 using EchoToThickness.Stacks;
+using EchoToThickness.Storage.Hdf5;
 using Microsoft.Win32.SafeHandles;
 
 namespace EchoToThickness.Storage.Foreign;

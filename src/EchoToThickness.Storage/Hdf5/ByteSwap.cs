@@ -1,7 +1,7 @@
 using System.Buffers.Binary;
 using System.Runtime.InteropServices;
 
-namespace EchoToThickness.Storage.Foreign;
+namespace EchoToThickness.Storage.Hdf5;
 
 /// <summary>Turns the byte order of elements over, in place.</summary>
 internal static class ByteSwap
@@ -10,8 +10,6 @@ internal static class ByteSwap
     {
         switch (elementBytes)
         {
-            case 1:
-                break;
             case 2:
                 Span<ushort> two = MemoryMarshal.Cast<byte, ushort>(bytes);
                 BinaryPrimitives.ReverseEndianness(two, two);
@@ -25,7 +23,9 @@ internal static class ByteSwap
                 BinaryPrimitives.ReverseEndianness(eight, eight);
                 break;
             default:
-                throw new ArgumentOutOfRangeException(nameof(elementBytes), elementBytes, "1, 2, 4 or 8 bytes.");
+                for (int i = 0; i + elementBytes <= bytes.Length && elementBytes > 1; i += elementBytes)
+                    bytes.Slice(i, elementBytes).Reverse();
+                break;
         }
     }
 }

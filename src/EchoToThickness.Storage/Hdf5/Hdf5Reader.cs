@@ -72,7 +72,7 @@ public sealed class Hdf5Reader : IDisposable
         else
             ReadRuns(start, count, destination);
         if (Hdf5Values.IsNumeric(_dataset.Type) && _dataset.Type.IsBigEndian == BitConverter.IsLittleEndian)
-            Reverse(destination, _elementBytes);
+            ByteSwap.InPlace(destination, _elementBytes);
     }
 
     /// <summary>Closes what the reader opened; the dataset stays usable.</summary>
@@ -279,24 +279,5 @@ public sealed class Hdf5Reader : IDisposable
         }
         for (int i = 0; i < destination.Length; i += fill.Length)
             fill.CopyTo(destination[i..]);
-    }
-
-    private static void Reverse(Span<byte> bytes, int elementBytes)
-    {
-        switch (elementBytes)
-        {
-            case 2:
-                Span<ushort> two = MemoryMarshal.Cast<byte, ushort>(bytes);
-                BinaryPrimitives.ReverseEndianness(two, two);
-                break;
-            case 4:
-                Span<uint> four = MemoryMarshal.Cast<byte, uint>(bytes);
-                BinaryPrimitives.ReverseEndianness(four, four);
-                break;
-            case 8:
-                Span<ulong> eight = MemoryMarshal.Cast<byte, ulong>(bytes);
-                BinaryPrimitives.ReverseEndianness(eight, eight);
-                break;
-        }
     }
 }

@@ -3,9 +3,9 @@ using EchoToThickness.Stacks;
 namespace EchoToThickness.Storage.Native;
 
 /// <summary>What positions must satisfy before a map can be drawn over them.</summary>
-public static class PositionChecks
+internal static class PositionRules
 {
-    internal delegate void Check(ReadOnlySpan<double> positionsMetres, string file, string objectPath);
+    public delegate void Check(ReadOnlySpan<double> positionsMetres, string file, string objectPath);
 
     /// <summary>Encoder positions run one way throughout, either way, without a repeat.</summary>
     /// <param name="positionsMetres">Shape [scan]; metres.</param>

@@ -43,13 +43,13 @@ internal static class StackInfoReader
                 file,
                 $"{path}/{StackLayout.ScanPosition}",
                 shape.Scans,
-                PositionChecks.Monotonic
+                PositionRules.Monotonic
             ),
             IndexPositionsMetres = Positions(
                 file,
                 $"{path}/{StackLayout.IndexPosition}",
                 shape.Beams,
-                PositionChecks.Distinct
+                PositionRules.Distinct
             ),
         };
     }
@@ -106,7 +106,7 @@ internal static class StackInfoReader
         return new StackShape((int)d[0], (int)d[1], (int)d[2]);
     }
 
-    private static double[]? Positions(Hdf5File file, string path, int count, PositionChecks.Check check)
+    private static double[]? Positions(Hdf5File file, string path, int count, PositionRules.Check check)
     {
         double[]? values = Axis(file, path, count, "m");
         if (values is not null)

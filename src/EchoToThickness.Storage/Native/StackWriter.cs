@@ -47,9 +47,9 @@ public sealed class StackWriter : IDisposable
         if (_lines.Members.Exists(m => m.Name == name))
             throw new ArgumentException($"There is already a line '{name}'.", nameof(name));
         if (info.ScanPositionsMetres is { } scan)
-            PositionChecks.Monotonic([.. scan], _file.Path, $"/lines/{name}/{StackLayout.ScanPosition}");
+            PositionRules.Monotonic([.. scan], _file.Path, $"/lines/{name}/{StackLayout.ScanPosition}");
         if (info.IndexPositionsMetres is { } index)
-            PositionChecks.Distinct([.. index], _file.Path, $"/lines/{name}/{StackLayout.IndexPosition}");
+            PositionRules.Distinct([.. index], _file.Path, $"/lines/{name}/{StackLayout.IndexPosition}");
         StackLineWriter line = new(_builder, _lines.Group(name), info, _options);
         _open.Add(line);
         return line;

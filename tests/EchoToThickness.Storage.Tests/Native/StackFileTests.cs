@@ -128,10 +128,10 @@ public sealed class StackFileTests
     public void Positions_that_turn_or_repeat_are_named(double[] positions, string expected)
     {
         StackFormatException e = Assert.Throws<StackFormatException>(() =>
-            PositionChecks.Monotonic(positions, "f.h5", "/lines/a/scan_position")
+            PositionRules.Monotonic(positions, "f.h5", "/lines/a/scan_position")
         );
         Assert.Contains(expected, e.What, StringComparison.Ordinal);
-        PositionChecks.Monotonic([3e-3, 2e-3, 1e-3], "f.h5", "falling is fine");
+        PositionRules.Monotonic([3e-3, 2e-3, 1e-3], "f.h5", "falling is fine");
     }
 
     [Fact]
