@@ -85,29 +85,13 @@ public readonly record struct TrainFit(
         double strongestWall = 0;
         for (int k = 1; k < count; k++)
             strongestWall = Math.Max(strongestWall, points[k].AmplitudeFraction);
-        double sum = 0;
-        double sumOrder = 0;
-        double sumDelay = 0;
         Span<double> weights = stackalloc double[count];
         for (int k = 0; k < count; k++)
         {
             double amplitude = Math.Min(points[k].AmplitudeFraction, InterfaceWeight * strongestWall);
             weights[k] = amplitude * amplitude;
-            sum += weights[k];
-            sumOrder += weights[k] * points[k].Order;
-            sumDelay += weights[k] * delaysSamples[k];
         }
-        double meanOrder = sumOrder / sum;
-        double meanDelay = sumDelay / sum;
-        double spread = 0;
-        double cross = 0;
-        for (int k = 0; k < count; k++)
-        {
-            double order = points[k].Order - meanOrder;
-            spread += weights[k] * order * order;
-            cross += weights[k] * order * (delaysSamples[k] - meanDelay);
-        }
-        double slope = cross / spread;
+        WeightedLine line = WeightedLine.Fit(points, delaysSamples, weights);
         double angular = 2 * Math.PI * scale.RmsFrequencyHz;
         double variance = 0;
         double floor = 0;
@@ -115,21 +99,20 @@ public readonly record struct TrainFit(
         double chiSquare = 0;
         for (int k = 0; k < count; k++)
         {
-            double order = points[k].Order - meanOrder;
-            double coefficient = weights[k] * order / spread;
+            double coefficient = weights[k] * (points[k].Order - line.MeanOrder) / line.Spread;
             if (points[k].Order == 0)
                 share = -coefficient;
             double ratio = points[k].AmplitudeFraction / noiseFraction;
             double bound = 1 / (angular * angular * ratio * ratio);
             variance += coefficient * coefficient * bound;
             floor += coefficient * coefficient;
-            double residual = (delaysSamples[k] - meanDelay - slope * order) / scale.SampleRateHz;
+            double residual = line.Residual(points[k].Order, delaysSamples[k]) / scale.SampleRateHz;
             double shape = ShapePeriods / scale.FrequencyHz;
             chiSquare += residual * residual / (bound + shape * shape);
         }
         double floorSeconds = FloorPeriods / scale.FrequencyHz;
         return new TrainFit(
-            slope / scale.SampleRateHz,
+            line.Slope / scale.SampleRateHz,
             Math.Sqrt(variance + 2 * floorSeconds * floorSeconds * floor),
             count > 2 ? chiSquare / (count - 2) : double.NaN,
             share
@@ -138,28 +121,16 @@ public readonly record struct TrainFit(
 
     private static double Cost(ReadOnlySpan<TrainPoint> points, ReadOnlySpan<int> combination, EchoScale scale)
     {
-        double meanOrder = 0;
-        double meanDelay = 0;
+        Span<double> delays = stackalloc double[points.Length];
+        Span<double> weights = stackalloc double[points.Length];
+        weights.Fill(1);
         for (int k = 0; k < points.Length; k++)
-        {
-            meanOrder += points[k].Order;
-            meanDelay += points[k].Delay.Delay(combination[k]);
-        }
-        meanOrder /= points.Length;
-        meanDelay /= points.Length;
-        double spread = 0;
-        double cross = 0;
-        for (int k = 0; k < points.Length; k++)
-        {
-            double order = points[k].Order - meanOrder;
-            spread += order * order;
-            cross += order * (points[k].Delay.Delay(combination[k]) - meanDelay);
-        }
-        double slope = cross / spread;
+            delays[k] = points[k].Delay.Delay(combination[k]);
+        WeightedLine line = WeightedLine.Fit(points, delays, weights);
         double cost = 0;
         for (int k = 0; k < points.Length; k++)
         {
-            double residual = points[k].Delay.Delay(combination[k]) - meanDelay - slope * (points[k].Order - meanOrder);
+            double residual = line.Residual(points[k].Order, delays[k]);
             residual /= 0.15 * scale.Period;
             cost += residual * residual + 10 * (1 - points[k].Delay.RelativeHeight(combination[k]));
         }

@@ -232,36 +232,14 @@ public sealed class TrainTiming
 
     private (double Scatter, double Distance) LeaveOneOut(ReadOnlySpan<double> weights, int left)
     {
-        double sum = 0;
-        double meanOrder = 0;
-        double meanDelay = 0;
-        for (int k = 0; k < Count; k++)
-        {
-            sum += weights[k];
-            meanOrder += weights[k] * _points[k].Order;
-            meanDelay += weights[k] * _delays[k];
-        }
-        meanOrder /= sum;
-        meanDelay /= sum;
-        double spread = 0;
-        double cross = 0;
-        for (int k = 0; k < Count; k++)
-        {
-            double order = _points[k].Order - meanOrder;
-            spread += weights[k] * order * order;
-            cross += weights[k] * order * (_delays[k] - meanDelay);
-        }
-        double slope = cross / spread;
+        WeightedLine line = WeightedLine.Fit(Points, DelaysSamples, weights);
         double squares = 0;
         for (int k = 0; k < Count; k++)
         {
-            double residual = _delays[k] - meanDelay - slope * (_points[k].Order - meanOrder);
+            double residual = line.Residual(_points[k].Order, _delays[k]);
             squares += weights[k] * residual * residual;
         }
-        return (
-            Math.Sqrt(squares / sum),
-            Math.Abs(_delays[left] - meanDelay - slope * (_points[left].Order - meanOrder))
-        );
+        return (Math.Sqrt(squares / line.Sum), Math.Abs(line.Residual(_points[left].Order, _delays[left])));
     }
 
     private void Report(EchoScale scale, bool useFront, ref TrainOutcome outcome)
