@@ -1,3 +1,5 @@
+using EchoToThickness.Signals;
+
 namespace EchoToThickness.Simulation;
 
 /// <summary>
@@ -10,14 +12,14 @@ namespace EchoToThickness.Simulation;
 /// </remarks>
 public static class CounterNoise
 {
-    private const ulong Golden = 0x9E3779B97F4A7C15;
+    private const ulong Golden = SplitMix64.Increment;
 
     /// <summary>64 well-mixed bits.</summary>
     /// <param name="seed">Seed of the whole scene.</param>
     /// <param name="stream">Which sequence (for instance the cell).</param>
     /// <param name="index">Which number of the sequence.</param>
     public static ulong Bits(ulong seed, ulong stream, ulong index) =>
-        Mix(Mix(seed ^ Mix(stream + Golden)) + (index + 1) * Golden);
+        SplitMix64.Mix(SplitMix64.Mix(seed ^ SplitMix64.Mix(stream + Golden)) + (index + 1) * Golden);
 
     /// <summary>A number uniform in [0, 1).</summary>
     /// <param name="seed">Seed of the whole scene.</param>
@@ -33,26 +35,17 @@ public static class CounterNoise
     /// <param name="stream">Which sequence.</param>
     public static void AddNormal(Span<float> samples, double standardDeviation, ulong seed, ulong stream)
     {
-        ulong key = Mix(seed ^ Mix(stream + Golden));
+        ulong key = SplitMix64.Mix(seed ^ SplitMix64.Mix(stream + Golden));
         for (int pair = 0; 2 * pair < samples.Length; pair++)
         {
             ulong counter = key + (ulong)(2 * pair + 1) * Golden;
             // 1 - u lies in (0, 1], so the logarithm is finite.
-            double radius = Math.Sqrt(-2 * Math.Log(1 - (Mix(counter) >> 11) * (1.0 / (1UL << 53))));
-            double angle = (Mix(counter + Golden) >> 11) * (2 * Math.PI / (1UL << 53));
+            double radius = Math.Sqrt(-2 * Math.Log(1 - (SplitMix64.Mix(counter) >> 11) * (1.0 / (1UL << 53))));
+            double angle = (SplitMix64.Mix(counter + Golden) >> 11) * (2 * Math.PI / (1UL << 53));
             (double sine, double cosine) = Math.SinCos(angle);
             samples[2 * pair] += (float)(standardDeviation * radius * cosine);
             if (2 * pair + 1 < samples.Length)
                 samples[2 * pair + 1] += (float)(standardDeviation * radius * sine);
         }
-    }
-
-    /// <summary>The finaliser of SplitMix64; a bijection of 64-bit words.</summary>
-    /// <param name="value">Any word.</param>
-    public static ulong Mix(ulong value)
-    {
-        value = (value ^ (value >> 30)) * 0xBF58476D1CE4E5B9;
-        value = (value ^ (value >> 27)) * 0x94D049BB133111EB;
-        return value ^ (value >> 31);
     }
 }

@@ -15,20 +15,10 @@ public sealed class EchoRecord
     /// <summary>Candidates kept, counted from the interface on.</summary>
     public const int MaximumCandidates = 16;
 
-    /// <summary>Median of a Rayleigh variable over its sigma.</summary>
-    private const double RayleighMedian = 1.1774;
-
-    /// <summary>Factor by which the quiet level lies over the second smallest of sixteen medians.</summary>
-    private const double QuietFactor = 1.06;
-
-    /// <summary>Records of white noise from which the ratio of noise to quiet level is found; good to about 1 %.</summary>
-    private const int CalibrationRecords = 128;
-
     /// <summary>An echo weaker than this fraction of the strongest is not a candidate, whatever the noise.</summary>
     private const double DynamicRange = 0.004;
 
     private readonly AnalyticFir _filter;
-    private readonly KernelPath _path;
     private readonly double _quantumNoiseFraction;
     private readonly double _noisePerHalf;
     private readonly float[] _samples;
@@ -36,8 +26,7 @@ public sealed class EchoRecord
     private readonly float[] _imaginary;
     private readonly float[] _envelope;
     private readonly int[] _peaks;
-    private readonly SegmentMedians? _medians;
-    private readonly float[] _scratch = new float[SegmentMedians.Segments];
+    private readonly RecordNoise _noise;
     private readonly EchoCandidate[] _candidates = new EchoCandidate[MaximumCandidates];
     private readonly float[] _signs = new float[MaximumCandidates * MaximumCandidates];
     private float _lowRail;
@@ -61,7 +50,6 @@ public sealed class EchoRecord
             2 * Math.Max(31, (int)(1.55 * scale.Period)) + 1
         );
         _filter = new AnalyticFir(taps, path);
-        _path = path;
         double power = 0;
         for (int k = 0; k < taps.Count; k++)
             power += taps.Real[k] * taps.Real[k] + taps.Imaginary[k] * taps.Imaginary[k];
@@ -71,8 +59,8 @@ public sealed class EchoRecord
         _imaginary = new float[samples];
         _envelope = new float[samples];
         _peaks = new int[samples / 2 + 1];
-        _medians = samples >= SegmentMedians.Segments ? new SegmentMedians(samples) : null;
-        _noisePerHalf = Calibrate(power);
+        _noise = new RecordNoise(samples, path);
+        _noisePerHalf = _noise.Calibrate(_filter, power, _samples, _real, _imaginary, _envelope);
     }
 
     /// <summary>Lengths in samples.</summary>
@@ -137,15 +125,15 @@ public sealed class EchoRecord
         InterfaceEndSamples = interfaceEnd;
         FindRails();
         // The filter passes no offset; taking it out first keeps the record's ends quiet.
-        float offset = Mean(_samples);
+        float offset = RecordKernels.Mean(_samples);
         TensorPrimitives.Subtract(_samples, offset, _samples);
         _lowRail -= offset;
         _highRail -= offset;
         _filter.AnalyticSignal(_samples, 0, _real, _imaginary);
-        Modulus(_real, _imaginary, _envelope);
+        RecordKernels.Modulus(_real, _imaginary, _envelope);
         double largest = Largest(_envelope);
         double least = Math.Max(_quantumNoiseFraction, 1e-6 * largest);
-        (double quiet, double half) = MeasureLevels();
+        (double quiet, double half) = _noise.Measure(_envelope);
         QuietFraction = Math.Max(quiet, least);
         NoiseFraction = Math.Max(half * _noisePerHalf, least);
         int start = Math.Max(8, searchFrom);
@@ -267,53 +255,6 @@ public sealed class EchoRecord
         return count >= 3 && adjacent;
     }
 
-    /// <summary>Quiet level, and mean of the quieter half of the medians, both as a sigma.</summary>
-    private (double Quiet, double Half) MeasureLevels()
-    {
-        if (_medians is null)
-        {
-            double whole = RobustNoise.Median(_envelope, _path) / RayleighMedian;
-            return (whole, whole);
-        }
-        _medians.Run(_envelope, _scratch);
-        _scratch.AsSpan().Sort();
-        double sum = 0;
-        for (int k = 0; k < SegmentMedians.Segments / 2; k++)
-            sum += _scratch[k];
-        return (_scratch[1] / RayleighMedian * QuietFactor, sum / (SegmentMedians.Segments / 2) / RayleighMedian);
-    }
-
-    /// <summary>Ratio of the true noise per quadrature to the mean of the quieter half, by white noise of a fixed seed through the filter.</summary>
-    private double Calibrate(double power)
-    {
-        ulong state = 0x9E3779B97F4A7C15;
-        double sum = 0;
-        for (int record = 0; record < CalibrationRecords; record++)
-        {
-            for (int i = 0; i < _samples.Length; i++)
-                _samples[i] = (float)Gaussian(ref state);
-            _filter.AnalyticSignal(_samples, 0, _real, _imaginary);
-            Modulus(_real, _imaginary, _envelope);
-            sum += MeasureLevels().Half;
-        }
-        return Math.Sqrt(power / 2) / (sum / CalibrationRecords);
-    }
-
-    /// <summary>Sum of twelve uniform numbers less six: Gaussian to far beyond what a median sees.</summary>
-    private static double Gaussian(ref ulong state)
-    {
-        double sum = -6;
-        for (int k = 0; k < 12; k++)
-        {
-            // SplitMix64 (Steele, Lea and Flood 2014).
-            state += 0x9E3779B97F4A7C15;
-            ulong z = (state ^ state >> 30) * 0xBF58476D1CE4E5B9;
-            z = (z ^ z >> 27) * 0x94D049BB133111EB;
-            sum += (z ^ z >> 31) * (1.0 / 18446744073709551616.0);
-        }
-        return sum;
-    }
-
     private void FindCandidates(double interfaceFraction, int searchFrom)
     {
         int peaks = FindPeaks((float)CandidateLevelFraction, searchFrom);
@@ -393,34 +334,4 @@ public sealed class EchoRecord
     }
 
     private static float Largest(ReadOnlySpan<float> values) => values.IsEmpty ? 0 : TensorPrimitives.Max(values);
-
-    /// <summary>Sixteen lanes summed in a fixed order: the same bits on every machine.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static float Mean(ReadOnlySpan<float> values)
-    {
-        Vector512<float> lanes = Vector512<float>.Zero;
-        int i = 0;
-        for (; i + 16 <= values.Length; i += 16)
-            lanes += Vector512.Create(values.Slice(i, 16));
-        double sum = 0;
-        for (int lane = 0; lane < 16; lane++)
-            sum += lanes.GetElement(lane);
-        for (; i < values.Length; i++)
-            sum += values[i];
-        return (float)(sum / values.Length);
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Modulus(ReadOnlySpan<float> real, ReadOnlySpan<float> imaginary, Span<float> modulus)
-    {
-        int i = 0;
-        for (; i + 16 <= modulus.Length; i += 16)
-        {
-            Vector512<float> x = Vector512.Create(real.Slice(i, 16));
-            Vector512<float> y = Vector512.Create(imaginary.Slice(i, 16));
-            Vector512.Sqrt(x * x + y * y).CopyTo(modulus.Slice(i, 16));
-        }
-        for (; i < modulus.Length; i++)
-            modulus[i] = MathF.Sqrt(real[i] * real[i] + imaginary[i] * imaginary[i]);
-    }
 }
