@@ -1,10 +1,11 @@
 using System.Numerics;
 
-namespace EchoToThickness.Velocity;
+namespace EchoToThickness.Tests.Estimation;
 
 /// <summary>
 /// How far the echoes of a finite flat aperture arrive from the plane-wave times, by angular spectrum: the same aperture sends and
-/// receives through a couplant layer and n round trips in a plate.
+/// receives through a couplant layer and n round trips in a plate. Slow and without the Fresnel approximation: the reference that
+/// <c>FresnelDelay</c> is tested against.
 /// </summary>
 /// <remarks>
 /// The response over the plane-wave response is
@@ -15,7 +16,7 @@ namespace EchoToThickness.Velocity;
 /// transmission coefficients with angle (together below 3 µm of wall between interface and wall at 4 mm and 5 MHz, below 6 µm for the envelope)
 /// and mode conversion. Delays are later-positive: a negative delay is an early echo.
 /// </remarks>
-public sealed class DiffractionCorrection
+internal sealed class AngularSpectrum
 {
     private const int Nodes = 640;
     private const int SpectrumNodes = 4096;
@@ -26,18 +27,15 @@ public sealed class DiffractionCorrection
         .Select(i => Math.SinCos((i + 0.5) * Math.PI / 2 / Nodes))
         .ToArray();
 
-    private readonly DiffractionSetup _setup;
+    private readonly AngularSpectrumSetup _setup;
     private readonly double[] _weightByWavenumber;
     private readonly double _wavenumberStep;
     private readonly double _spectrumDeviationHz;
 
     /// <summary>Prepares the angular spectrum of an aperture.</summary>
-    /// <param name="setup">Aperture, pulse and media; checked here.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A length, velocity, frequency or bandwidth that is not positive and finite.</exception>
-    public DiffractionCorrection(DiffractionSetup setup)
+    /// <param name="setup">Aperture, pulse and media.</param>
+    public AngularSpectrum(AngularSpectrumSetup setup)
     {
-        ArgumentNullException.ThrowIfNull(setup);
-        setup.Check();
         _setup = setup;
         // |S(f)| of the pulse is Gaussian and falls to 1/2 at f_c (1 ± B/2).
         _spectrumDeviationHz = setup.BandwidthFraction * setup.FrequencyHz / (2 * Math.Sqrt(2 * Math.Log(2)));
@@ -123,25 +121,6 @@ public sealed class DiffractionCorrection
     {
         Span<Complex> earlier = stackalloc Complex[CorrelationFrequencies];
         Responses(earlierOrder, wallMetres, couplantPathMetres, earlier);
-        return CorrelationDelaySeconds(earlier, laterOrder, wallMetres, couplantPathMetres);
-    }
-
-    /// <summary>Responses at the frequencies that the correlation uses; those of the interface serve every wall.</summary>
-    internal Complex[] InterfaceResponses(double couplantPathMetres)
-    {
-        var responses = new Complex[CorrelationFrequencies];
-        Responses(0, 0, couplantPathMetres, responses);
-        return responses;
-    }
-
-    /// <summary>The public method with the earlier echo's responses at hand.</summary>
-    internal double CorrelationDelaySeconds(
-        ReadOnlySpan<Complex> earlier,
-        int laterOrder,
-        double wallMetres,
-        double couplantPathMetres
-    )
-    {
         Span<double> omegas = stackalloc double[CorrelationFrequencies];
         Span<double> moduli = stackalloc double[CorrelationFrequencies];
         Span<double> phases = stackalloc double[CorrelationFrequencies];
