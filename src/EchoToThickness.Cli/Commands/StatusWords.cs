@@ -27,9 +27,6 @@ internal static class StatusWords
     public static string Millimetres(double metres, int decimals = 3) =>
         double.IsNaN(metres) ? "-" : (metres * 1e3).ToString("F" + decimals, CultureInfo.InvariantCulture) + " mm";
 
-    public static string Microseconds(double seconds) =>
-        double.IsNaN(seconds) ? "-" : (seconds * 1e6).ToString("F4", CultureInfo.InvariantCulture) + " us";
-
     public static string Percent(double fraction) =>
         double.IsNaN(fraction) ? "-" : (fraction * 100).ToString("F1", CultureInfo.InvariantCulture) + " %";
 

@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text;
 using EchoToThickness.Storage.Foreign;
 using EchoToThickness.Storage.Hdf5;
-using EchoToThickness.Units;
 using static System.FormattableString;
 
 namespace EchoToThickness.Storage.Describe;

@@ -1,5 +1,4 @@
 using EchoToThickness.Stacks;
-using EchoToThickness.Storage.Hdf5;
 
 namespace EchoToThickness.Storage.Foreign;
 

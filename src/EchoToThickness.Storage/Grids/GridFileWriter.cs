@@ -1,5 +1,4 @@
 using EchoToThickness.Grids;
-using EchoToThickness.Storage.Files;
 using EchoToThickness.Storage.Hdf5;
 
 namespace EchoToThickness.Storage.Grids;

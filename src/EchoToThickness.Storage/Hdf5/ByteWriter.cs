@@ -47,12 +47,6 @@ internal sealed class ByteWriter
         return this;
     }
 
-    public ByteWriter F64(double value)
-    {
-        BinaryPrimitives.WriteDoubleLittleEndian(Take(8), value);
-        return this;
-    }
-
     public ByteWriter Sized(long value, int bytes)
     {
         Span<byte> to = Take(bytes);

@@ -1,5 +1,3 @@
-using System.Buffers.Binary;
-
 namespace EchoToThickness.Storage.Hdf5;
 
 /// <summary>Reads the index of a chunked dataset into a <see cref="ChunkTable"/> (sections III.A.1 and IV.A.2.i, appendix C).</summary>

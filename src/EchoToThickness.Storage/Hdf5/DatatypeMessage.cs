@@ -1,5 +1,3 @@
-using System.Buffers.Binary;
-
 namespace EchoToThickness.Storage.Hdf5;
 
 /// <summary>Reads the datatype message (section IV.A.2.d).</summary>

@@ -27,9 +27,6 @@ public sealed class Hdf5File : IDisposable
     /// <summary>Path as given.</summary>
     public string Path => Source.Path;
 
-    /// <summary>Length of the file, bytes.</summary>
-    public long LengthBytes => Source.Length;
-
     internal Hdf5Source Source { get; }
 
     /// <summary>Opens a file and reads its superblock and root group.</summary>

@@ -1,5 +1,3 @@
-using System.Buffers.Binary;
-
 namespace EchoToThickness.Storage.Hdf5;
 
 /// <summary>One message of an object header.</summary>

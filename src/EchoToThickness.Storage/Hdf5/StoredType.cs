@@ -1,4 +1,3 @@
-using System.Text;
 using EchoToThickness.Stacks;
 
 namespace EchoToThickness.Storage.Hdf5;

@@ -50,9 +50,6 @@ public sealed class StackLineWriter : IDisposable
     /// <summary>What the line announced.</summary>
     public StackInfo Info { get; }
 
-    /// <summary>Scan positions written so far.</summary>
-    public int ScansWritten => _scans;
-
     /// <summary>Appends whole scan lines.</summary>
     /// <param name="bytes">Shape [scan, beam, sample], stored type, little-endian.</param>
     /// <param name="present">Shape [scan, beam]: 0 where no A-scan was taken; empty when all were.</param>

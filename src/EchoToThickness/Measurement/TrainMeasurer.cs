@@ -1,13 +1,10 @@
-using System.Runtime.InteropServices;
 using EchoToThickness.Echoes;
-using EchoToThickness.Estimation;
 using EchoToThickness.Evidence;
 using EchoToThickness.Grids;
 using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 using EchoToThickness.Signals;
 using EchoToThickness.Stacks;
-using EchoToThickness.Velocity;
 
 namespace EchoToThickness.Measurement;
 

@@ -19,10 +19,6 @@ public sealed class TomlDocument<T>
     /// <summary>Name of the file, for messages.</summary>
     public string FileName { get; }
 
-    /// <summary>Whether the file itself held the key (or section); false for a default.</summary>
-    /// <param name="key">Key with its sections, list entries counted from 1: <c>gate[2].start</c>.</param>
-    public bool Holds(string key) => _places.ContainsKey(key);
-
     /// <summary>File with line and column of a key; of its nearest section when the file does not hold it; else the file.</summary>
     /// <param name="key">Key with its sections, list entries counted from 1: <c>gate[2].start</c>.</param>
     public string PlaceOf(string key)

@@ -159,14 +159,10 @@ internal sealed class FastPlan
     private static double LargestOf(StackInfo stack)
     {
         AmplitudeScale scale = stack.Amplitude;
-        (double low, double high) = stack.SampleType switch
-        {
-            SampleType.Int8 => (-128.0, 127.0),
-            SampleType.UInt8 => (0, 255),
-            SampleType.Int16 => (-32768, 32767),
-            SampleType.UInt16 => (0, 65535),
-            _ => (scale.ZeroCounts - scale.FullScaleCounts, scale.ZeroCounts + scale.FullScaleCounts),
-        };
+        AmplitudeScale type = AmplitudeScale.For(stack.SampleType);
+        (double low, double high) = double.IsNaN(type.MinimumCounts)
+            ? (scale.ZeroCounts - scale.FullScaleCounts, scale.ZeroCounts + scale.FullScaleCounts)
+            : (type.MinimumCounts, type.MaximumCounts);
         return Math.Max(Math.Abs(low - scale.ZeroCounts), Math.Abs(high - scale.ZeroCounts)) / scale.FullScaleCounts;
     }
 
