@@ -18,6 +18,12 @@ public sealed class EchoRecord
     /// <summary>An echo weaker than this fraction of the strongest is not a candidate, whatever the noise.</summary>
     private const double DynamicRange = 0.004;
 
+    /// <summary>
+    /// The interface reaches this multiple of the quiet level: a maximum of noise does so once in exp(12.5) independent samples, about one
+    /// record in a thousand.
+    /// </summary>
+    internal const double InterfaceRatio = 5;
+
     private readonly AnalyticFir _filter;
     private readonly double _quantumNoiseFraction;
     private readonly double _noisePerHalf;
@@ -114,11 +120,13 @@ public sealed class EchoRecord
     /// <param name="interfaceFraction">The first candidate kept reaches this fraction of the strongest in the interface's window.</param>
     /// <param name="searchFrom">First sample looked at: what comes before (transmitted pulse, dead time) is ignored.</param>
     /// <param name="interfaceEnd">The interface lies before this sample.</param>
+    /// <param name="pulseEnd">A strong maximum before this sample is the transmitted pulse; 0 when the record does not hold time 0.</param>
     public void Prepare(
         double candidateLevel,
         double interfaceFraction,
         int searchFrom = 0,
-        int interfaceEnd = int.MaxValue
+        int interfaceEnd = int.MaxValue,
+        int pulseEnd = 0
     )
     {
         searchFrom = Math.Clamp(searchFrom, 0, Length);
@@ -136,6 +144,7 @@ public sealed class EchoRecord
         (double quiet, double half) = _noise.Measure(_envelope);
         QuietFraction = Math.Max(quiet, least);
         NoiseFraction = Math.Max(half * _noisePerHalf, least);
+        searchFrom = Math.Max(searchFrom, EndOfPulse(pulseEnd, interfaceFraction));
         int start = Math.Max(8, searchFrom);
         LargestFraction = Length - 8 > start ? Largest(_envelope.AsSpan(start, Length - 8 - start)) : 0;
         CandidateLevelFraction = Math.Max(candidateLevel * QuietFraction, DynamicRange * LargestFraction);
@@ -255,6 +264,29 @@ public sealed class EchoRecord
         return count >= 3 && adjacent;
     }
 
+    /// <summary>
+    /// First sample behind the transmitted pulse and its ring-down: where the envelope has fallen under what would be an interface among
+    /// the echoes still to come. 0 when there is no such pulse.
+    /// </summary>
+    private int EndOfPulse(int pulseEnd, double interfaceFraction)
+    {
+        ReadOnlySpan<float> e = _envelope;
+        int reach = Math.Min(pulseEnd, e.Length);
+        if (reach <= 0)
+            return 0;
+        int peak = TensorPrimitives.IndexOfMax(e[..reach]);
+        // Still rising at the end of the window: the flank of something later. Weak: nothing that could be taken for the interface.
+        if (
+            (peak == reach - 1 && reach < e.Length && e[reach] > e[peak])
+            || e[peak] < interfaceFraction * Largest(e[reach..])
+        )
+            return 0;
+        int end = peak;
+        while (end < e.Length && e[end] >= interfaceFraction * Largest(e[end..]))
+            end++;
+        return end;
+    }
+
     private void FindCandidates(double interfaceFraction, int searchFrom)
     {
         int peaks = FindPeaks((float)CandidateLevelFraction, searchFrom);
@@ -268,7 +300,8 @@ public sealed class EchoRecord
         }
         // No echo in the interface's window: everything is kept, the interface may not have been recorded.
         int first = 0;
-        while (strongest > 0 && _envelope[_peaks[first]] < interfaceFraction * strongest)
+        double level = Math.Min(strongest, Math.Max(interfaceFraction * strongest, InterfaceRatio * QuietFraction));
+        while (strongest > 0 && _envelope[_peaks[first]] < level)
             first++;
         Span<int> kept = _peaks.AsSpan(first, peaks - first);
         if (kept.Length > MaximumCandidates)

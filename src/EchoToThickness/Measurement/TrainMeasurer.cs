@@ -154,7 +154,13 @@ public sealed class TrainMeasurer : LineMeasurer
             trace.Raw = _record.Input.ToArray();
         TrainSettings settings = _plan.Procedure.Train;
         (int searchFrom, int interfaceEnd) = TrainPlan.SearchOf(_plan.Procedure.Interface, start, Scale.SampleRateHz);
-        _record.Prepare(settings.CandidateLevel, settings.InterfaceFraction, searchFrom, interfaceEnd);
+        _record.Prepare(
+            settings.CandidateLevel,
+            settings.InterfaceFraction,
+            searchFrom,
+            interfaceEnd,
+            TrainPlan.PulseEndOf(_plan.Procedure.Interface, start, Scale)
+        );
         TrainOutcome outcome = _decider.Decide(_record, start);
         cell.Result = TrainResult.Build(_plan, _record, _decider, outcome, start);
         cell.Reason = outcome.Reason;

@@ -1,5 +1,6 @@
 using EchoToThickness.Echoes;
 using EchoToThickness.Estimation;
+using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
 using EchoToThickness.Velocity;
@@ -56,6 +57,15 @@ internal static class TrainPlan
             search.SearchStartSeconds is { } from ? ToSample((from - startSeconds) * rate) : 0,
             search.SearchEndSeconds is { } to ? ToSample((to - startSeconds) * rate) : int.MaxValue
         );
+
+    /// <summary>
+    /// A strong maximum before this sample is the transmitted pulse; 0 when the record starts after time 0 or the procedure states where
+    /// the search begins.
+    /// </summary>
+    public static int PulseEndOf(InterfaceSettings search, double startSeconds, EchoScale scale) =>
+        startSeconds > 0 || search.SearchStartSeconds is not null
+            ? 0
+            : ToSample(-startSeconds * scale.SampleRateHz + TrainContext.PulseDelayPeriods * scale.Period);
 
     private static int ToSample(double position) => (int)Math.Clamp(Math.Ceiling(position - 1e-9), 0, int.MaxValue);
 

@@ -74,6 +74,9 @@ public static class LaminarRule
         EchoRecord record = context.Record;
         ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
         double first = echoes[train.First.Candidate].AmplitudeFraction;
+        bool firstIsClipped = record.IsClipped(train.First.Candidate);
+        // Noise alone lets one of two equal echoes stand out; two standard deviations of their difference seldom happen by chance.
+        double chance = 2 * Math.Sqrt(2) * record.NoiseFraction;
         for (int k = 1; k < train.MemberCount; k++)
         {
             TrainMember member = train.Members[k];
@@ -81,6 +84,9 @@ public static class LaminarRule
             if (member.Order < 3 || context.IsAtCouplantEcho(train.Interface, q, train.SpacingSamples))
                 continue;
             double amplitude = echoes[q].AmplitudeFraction;
+            // Amplitudes of cut-off echoes say nothing.
+            if (record.IsClipped(q) || record.IsClipped(train.Members[k - 1].Candidate) || firstIsClipped)
+                continue;
             if (!HasRepeat(context, train, q, 1.3 * record.Scale.Tolerance, 0.25, 5))
                 continue;
             if (amplitude <= ClearRatio * record.QuietFraction)
@@ -90,7 +96,12 @@ public static class LaminarRule
                 k + 1 < train.MemberCount && train.Members[k + 1].Order == member.Order + 1
                     ? echoes[train.Members[k + 1].Candidate].AmplitudeFraction
                     : 0;
-            if (amplitude > 1.15 * before && amplitude > 0.85 * first && next < 0.72 * amplitude)
+            if (
+                amplitude > 1.15 * before
+                && amplitude - before > chance
+                && amplitude > 0.85 * first
+                && next < 0.72 * amplitude
+            )
                 return q;
             if (amplitude > 2 * first)
                 return q;

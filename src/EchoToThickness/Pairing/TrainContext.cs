@@ -13,7 +13,7 @@ public sealed class TrainContext
     private const double FrontSpanPeriods = 8;
 
     /// <summary>Largest distance between the pulse's time zero and the feature timed, periods.</summary>
-    private const double PulseDelayPeriods = 2.2;
+    internal const double PulseDelayPeriods = 2.2;
 
     private readonly bool[] _clipped = new bool[EchoRecord.MaximumCandidates];
     private double _startSamples;
@@ -56,18 +56,25 @@ public sealed class TrainContext
         }
         Interfaces = CandidateSet.Empty;
         CoatingSamples = 0;
+        // A maximum of noise in front of a weak interface is not the interface.
+        double level = Math.Min(
+            strongest,
+            Math.Max(settings.InterfaceFraction * strongest, EchoRecord.InterfaceRatio * record.QuietFraction)
+        );
         int first = -1;
         int second = -1;
         for (int i = 0; i < echoes.Length; i++)
         {
             if (echoes[i].Sample >= record.InterfaceEndSamples)
                 break;
-            if (echoes[i].AmplitudeFraction < settings.InterfaceFraction * strongest)
+            if (echoes[i].AmplitudeFraction < level)
                 continue;
             if (first < 0)
                 first = i;
             if (echoes[i].PositionSamples - echoes[first].PositionSamples > FrontSpanPeriods * record.Scale.Period)
                 break;
+            if (i > first && LayerEcho.IsRepeatedWall(record, first, i))
+                continue;
             Interfaces = Interfaces.With(i);
             if (i > first && (second < 0 || echoes[i].AmplitudeFraction > echoes[second].AmplitudeFraction))
                 second = i;

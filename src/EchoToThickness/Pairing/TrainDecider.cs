@@ -17,6 +17,10 @@ public sealed class TrainDecider
     private const double CoherentLead = 3;
     private const double IncoherentEvidence = 13;
     private const double IncoherentLead = 3;
+
+    /// <summary>The face of an array reflects less than this; what is stronger against the interface is not its couplant's echo.</summary>
+    private const double StrongestLayerEcho = 0.5;
+
     private const double SmallestScore = 0.3;
 
     private readonly TrainSettings _settings;
@@ -115,6 +119,8 @@ public sealed class TrainDecider
                 && Context.IsAtCouplantEcho(front, outcome.Train.Reference)
                 && amplitude > TrainSearch.CouplantFraction * echoes[front].AmplitudeFraction
             )
+                return Refuse(ref outcome, TrainReason.OnlyCouplantEcho);
+            if (!clipped && Context.HasSingleFront && MayBeCouplantAlone(record, outcome.Train))
                 return Refuse(ref outcome, TrainReason.OnlyCouplantEcho);
             if (MayHideBehindCouplant(record, outcome.Train))
                 return Refuse(ref outcome, TrainReason.MayHideBehindCouplant);
@@ -270,6 +276,24 @@ public sealed class TrainDecider
             outcome.FirstWall = wall;
         outcome.InterfaceToWallSeconds = seconds;
         outcome.InterfaceShare = 1;
+    }
+
+    /// <summary>
+    /// A lone echo stronger than the procedure believes of a wall, though under half of the interface, may be an echo of the couplant under air
+    /// unless the next one, as much weaker again and at twice the distance, is seen to be missing.
+    /// </summary>
+    private bool MayBeCouplantAlone(EchoRecord record, in TrainHypothesis train)
+    {
+        ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
+        double ratio = echoes[train.Reference].AmplitudeFraction / echoes[train.Interface].AmplitudeFraction;
+        if (ratio <= _ringFraction || ratio >= StrongestLayerEcho)
+            return false;
+        double next = 2 * echoes[train.Reference].PositionSamples - echoes[train.Interface].PositionSamples;
+        bool isInRecord = next < record.Length - 1 - record.Scale.PulseHalfWindow;
+        bool standsOut = 0.5 * ratio * echoes[train.Reference].AmplitudeFraction > record.CandidateLevelFraction;
+        int q = record.Nearest(next);
+        bool isThere = Math.Abs(echoes[q].PositionSamples - next) < record.Scale.Tolerance;
+        return !isInRecord || !standsOut || (isThere && record.Sign(train.Reference, q) < 0);
     }
 
     /// <summary>A sure couplant echo at half or a third of a single echo's distance may hide the first wall.</summary>

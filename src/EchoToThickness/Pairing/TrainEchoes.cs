@@ -52,8 +52,20 @@ internal readonly record struct TrainEchoes(
                 if (amplitude < floor)
                     continue;
                 // Ring-down of the interface: no echo of the wall is that strong, and no couplant echo that early.
-                if (context.HasSingleFront && distance < 6 * scale.Period && amplitude > strongestWall)
+                // Unless it repeats: walls of light metals and plastics are that strong, ring-down does not come in echoes.
+                if (
+                    context.HasSingleFront
+                    && distance < 6 * scale.Period
+                    && amplitude > strongestWall
+                    && !LayerEcho.IsRepeatedWall(record, front, j)
+                )
                     continue;
+                if (context.HasSingleFront && LayerEcho.IsReverberation(record, front, j))
+                {
+                    couplant = couplant.With(j);
+                    sure = sure.With(j);
+                    continue;
+                }
                 if (
                     context.HasSingleFront
                     && amplitude > TrainSearch.CouplantFraction * face.AmplitudeFraction
