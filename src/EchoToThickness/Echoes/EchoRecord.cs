@@ -19,7 +19,7 @@ public sealed class EchoRecord
     private const double DynamicRange = 0.004;
 
     /// <summary>
-    /// The interface reaches this multiple of the quiet level: a maximum of noise does so once in exp(12.5) independent samples, about one
+    /// The interface reaches this multiple of the noise: a maximum of noise does so once in exp(12.5) independent samples, about one
     /// record in a thousand.
     /// </summary>
     internal const double InterfaceRatio = 5;
@@ -300,7 +300,7 @@ public sealed class EchoRecord
         }
         // No echo in the interface's window: everything is kept, the interface may not have been recorded.
         int first = 0;
-        double level = Math.Min(strongest, Math.Max(interfaceFraction * strongest, InterfaceRatio * QuietFraction));
+        double level = Math.Min(strongest, Math.Max(interfaceFraction * strongest, InterfaceRatio * NoiseFraction));
         while (strongest > 0 && _envelope[_peaks[first]] < level)
             first++;
         Span<int> kept = _peaks.AsSpan(first, peaks - first);

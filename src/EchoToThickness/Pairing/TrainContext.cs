@@ -59,7 +59,7 @@ public sealed class TrainContext
         // A maximum of noise in front of a weak interface is not the interface.
         double level = Math.Min(
             strongest,
-            Math.Max(settings.InterfaceFraction * strongest, EchoRecord.InterfaceRatio * record.QuietFraction)
+            Math.Max(settings.InterfaceFraction * strongest, EchoRecord.InterfaceRatio * record.NoiseFraction)
         );
         int first = -1;
         int second = -1;
