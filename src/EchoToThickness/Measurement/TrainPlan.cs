@@ -10,6 +10,12 @@ namespace EchoToThickness.Measurement;
 /// <summary>What the train rule needs to know of procedure and stack before any sample is read.</summary>
 internal static class TrainPlan
 {
+    /// <summary>Above it the band meets half the sample rate.</summary>
+    private const double LargestFractionOfRate = 0.45;
+
+    /// <summary>Below it the filter grows beyond its longest form, and the record is hundreds of times oversampled.</summary>
+    private const double SmallestFractionOfRate = 1.0 / 160;
+
     private const double UsualBandwidthFraction = 0.6;
 
     /// <summary>Velocity of water at room temperature, for the couplant when nobody states it, metres per second.</summary>
@@ -32,10 +38,10 @@ internal static class TrainPlan
                 "write, for example, frequency = \"7 MHz\" in [train], or give it in the layout map."
             );
         double rate = stack.TimeBase.SampleRateHz;
-        if (frequency > 0.45 * rate)
+        if (frequency > LargestFractionOfRate * rate || frequency < SmallestFractionOfRate * rate)
             throw new ProcedureException(
                 FormattableString.Invariant(
-                    $"A frequency of {frequency / 1e6:0.###} MHz needs more than {rate / 1e6:0.###} MS/s, the rate of the stack {stack.Name}."
+                    $"A frequency of {frequency:g6} Hz cannot be looked at with {rate:g6} samples a second, the rate of the stack {stack.Name}: it must lie between {SmallestFractionOfRate * rate:g6} and {LargestFractionOfRate * rate:g6} Hz."
                 ),
                 "train.frequency",
                 "check frequency and sample rate: one of them is probably in the wrong unit."

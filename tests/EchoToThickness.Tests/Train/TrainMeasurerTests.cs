@@ -180,6 +180,18 @@ public class TrainMeasurerTests
         Assert.Contains(error.Findings, finding => finding.Key == key);
     }
 
+    [Theory]
+    [InlineData(60e6)]
+    [InlineData(0.5e6)]
+    public void Compile_FrequencyThatTheRateCannotShow_IsRefusedWithTheRange(double frequencyHz)
+    {
+        var procedure = new Procedure { Train = new TrainSettings { FrequencyHz = frequencyHz } };
+        MeasurementPlan plan = MeasurementPlan.Compile(procedure, Info(1));
+        ProcedureException error = Assert.Throws<ProcedureException>(() => plan.CreateMeasurer());
+        Assert.Contains("625000", error.Message, StringComparison.Ordinal);
+        Assert.Contains("wrong unit", error.Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void MeasureCell_FlatLine_SaysNoInterface() =>
         Assert.Equal(CellStatus.NoInterfaceEcho, Measure(_ => { }).Status);
