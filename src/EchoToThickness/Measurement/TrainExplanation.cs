@@ -63,13 +63,19 @@ internal static class TrainExplanation
         }
         else if (outcome.HasTrain)
             trace.Say("interface", "no interface echo in the record; the first strong echo is itself a back wall");
-        Echoes(trace, record, outcome, startSeconds);
+        Echoes(trace, record, decider, outcome, startSeconds);
         Hypotheses(trace, plan, record, decider);
         Timing(trace, plan, record, decider, outcome);
         trace.Say("decision", TrainReasons.Describe(outcome.Reason));
     }
 
-    private static void Echoes(MeasurementTrace trace, EchoRecord record, in TrainOutcome outcome, double startSeconds)
+    private static void Echoes(
+        MeasurementTrace trace,
+        EchoRecord record,
+        TrainDecider decider,
+        in TrainOutcome outcome,
+        double startSeconds
+    )
     {
         ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
         double rate = record.Scale.SampleRateHz;
@@ -92,13 +98,23 @@ internal static class TrainExplanation
                     Width(record, echoes[q]) / rate,
                     20 * Math.Log10(echoes[q].AmplitudeFraction / record.NoiseFraction),
                     Role(outcome, q),
-                    outcome.IsMeasured
-                        && (
-                            q == outcome.FirstWall || q == outcome.SecondWall || (q == front && outcome.FirstOrder == 0)
-                        )
+                    outcome.IsMeasured && IsTimed(decider, outcome, q)
                 )
             );
         }
+    }
+
+    /// <summary>Whether the wall rests on a candidate: the points of the fit, or the first wall of a whole-record search.</summary>
+    private static bool IsTimed(TrainDecider decider, in TrainOutcome outcome, int candidate)
+    {
+        if (outcome.Reason == TrainReason.CoherentComb)
+            return candidate == outcome.Train.Interface || candidate == outcome.FirstWall;
+        foreach (TrainPoint point in decider.Timing.Points)
+        {
+            if (point.Candidate == candidate)
+                return true;
+        }
+        return false;
     }
 
     private static string Role(in TrainOutcome outcome, int candidate)
