@@ -131,6 +131,8 @@ public sealed class TrainDecider
             return Refuse(ref outcome, TrainReason.TwoWallsWithoutRepeat);
         if (outcome.Train.Score < SmallestScore)
             return Refuse(ref outcome, TrainReason.ExplainsTooLittle);
+        if (ThinWallRule.IsMultipleOfThinner(Context, outcome.Train))
+            return Refuse(ref outcome, TrainReason.ThinnerThanResolved);
         return true;
     }
 

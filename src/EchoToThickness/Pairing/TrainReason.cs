@@ -66,6 +66,9 @@ public enum TrainReason
     /// <summary>Fewer than two echoes can be timed.</summary>
     NothingToPair,
 
+    /// <summary>Echoes between the members show a wall thinner than echoes can be told apart.</summary>
+    ThinnerThanResolved,
+
     /// <summary>The echoes of the best train are not evenly spaced.</summary>
     UnevenSpacing,
 

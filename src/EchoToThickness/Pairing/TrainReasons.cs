@@ -35,6 +35,8 @@ public static class TrainReasons
             TrainReason.InterfaceCutOff =>
                 "the interface is cut off at the rails and only one back-wall echo can be timed",
             TrainReason.NothingToPair => "only one echo can be timed",
+            TrainReason.ThinnerThanResolved =>
+                "clear echoes between those of the best train: it is a multiple of a wall too thin for its echoes to be told apart",
             TrainReason.UnevenSpacing =>
                 "the echoes of the best train are not evenly spaced: they do not belong to one wall",
             TrainReason.ThickerThanNeighbours =>

@@ -181,6 +181,23 @@ public class TrainMeasurerTests
     }
 
     [Theory]
+    [InlineData(0.9)]
+    [InlineData(1.0)]
+    [InlineData(1.1)]
+    public void MeasureCell_WallThinnerThanEchoesResolve_IsNotReadAtAMultiple(double wallMillimetres)
+    {
+        // 2.1 to 2.6 periods between echoes: under the 2.8 that the rule resolves. Any number would be two or three times the wall.
+        double spacing = 2e-3 * wallMillimetres / SyntheticStack.Velocity * SyntheticStack.SampleRateHz;
+        CellResult cell = Measure(aScan =>
+        {
+            SyntheticStack.AddPulse(aScan, 250, 0.7);
+            for (int n = 1; n <= 14; n++)
+                SyntheticStack.AddPulse(aScan, 250 + n * spacing, -0.08 * Math.Pow(0.9, n - 1));
+        });
+        Assert.True(double.IsNaN(cell.ThicknessMetres), $"Reads {1e3 * cell.ThicknessMetres:F3} mm.");
+    }
+
+    [Theory]
     [InlineData(60e6)]
     [InlineData(0.5e6)]
     public void Compile_FrequencyThatTheRateCannotShow_IsRefusedWithTheRange(double frequencyHz)
