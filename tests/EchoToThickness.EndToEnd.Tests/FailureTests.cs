@@ -18,6 +18,15 @@ public sealed class FailureTests(SmallScan scan) : IClassFixture<SmallScan>
     }
 
     [Fact]
+    public void GridInPlaceOfAStack_IsCalledAGrid()
+    {
+        string grid = scan.In("result.h5");
+        Assert.Equal(0, Run.Of("measure", scan.Stack, "-o", grid, "-q").Code);
+        Refused(Run.Of("describe", grid), "is a grid of wall thickness", "name the stack");
+        Refused(Run.Of("measure", grid, "-o", scan.In("again.h5")), "is a grid of wall thickness", "name the stack");
+    }
+
+    [Fact]
     public void Measure_OutputOverTheStack_IsRefused()
     {
         byte[] before = File.ReadAllBytes(scan.Stack);

@@ -44,6 +44,7 @@ internal static class DescribeCommand
             string path = parsed.GetRequiredValue(file);
             if (!Directory.Exists(path))
                 Files.MustExist(path, "stack");
+            Files.IsNoGrid(path);
             string? layoutPath = parsed.GetValue(layout);
             if (layoutPath is not null)
                 Files.MustExist(layoutPath, "layout");

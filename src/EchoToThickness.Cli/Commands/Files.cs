@@ -102,6 +102,16 @@ internal static class Files
         }
     }
 
+    /// <summary>Refuses a grid of this program where a stack is wanted.</summary>
+    public static void IsNoGrid(string path)
+    {
+        if (File.Exists(path) && IsGrid(path))
+            throw new UserException(
+                $"{path} is a grid of wall thickness, the result of measuring, and holds no A-scans.",
+                "name the stack it was measured from; docs/grid-format.md says what a grid holds."
+            );
+    }
+
     /// <summary>Writes a text file so that it appears complete or not at all.</summary>
     public static void WriteText(string path, string text)
     {

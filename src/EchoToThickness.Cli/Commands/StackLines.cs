@@ -25,7 +25,7 @@ internal sealed class StackLines : IReadOnlyList<(string Name, IAScanSource Sour
             Files.MustExist(path, "stack");
         if (layout is not null)
             Files.MustExist(layout, "layout");
-        IReadOnlyList<(string Line, IAScanSource Source)> all = StackOpener.Open(path, layout);
+        IReadOnlyList<(string Line, IAScanSource Source)> all = OpenAll(path, layout);
         if (line is null)
             return new StackLines(all);
         foreach ((_, IAScanSource source) in all.Where(l => l.Line != line))
@@ -39,6 +39,20 @@ internal sealed class StackLines : IReadOnlyList<(string Name, IAScanSource Sour
                     ? "leave --line out: the stack holds one line without a name."
                     : $"use one of {Names(all.Select(l => l.Line))}."
             );
+    }
+
+    /// <summary>Opens every line; says so where the file is a result instead of a stack.</summary>
+    private static IReadOnlyList<(string Line, IAScanSource Source)> OpenAll(string path, string? layout)
+    {
+        try
+        {
+            return StackOpener.Open(path, layout);
+        }
+        catch (StackFormatException)
+        {
+            Files.IsNoGrid(path);
+            throw;
+        }
     }
 
     /// <summary>The only line, for commands that are about one.</summary>
