@@ -22,7 +22,7 @@ public sealed class EchoRecord
     /// The interface reaches this multiple of the noise: a maximum of noise does so once in exp(12.5) independent samples, about one
     /// record in a thousand.
     /// </summary>
-    internal const double InterfaceRatio = 5;
+    private const double InterfaceRatio = 5;
 
     private readonly AnalyticFir _filter;
     private readonly double _quantumNoiseFraction;
@@ -106,6 +106,12 @@ public sealed class EchoRecord
     /// <summary>Largest envelope away from the record's ends, fraction of full scale.</summary>
     public double LargestFraction { get; private set; }
 
+    /// <summary>
+    /// Level that an interface reaches, fraction of full scale: a fraction of the strongest candidate in the interface's window, and over
+    /// what noise reaches; at most that strongest candidate.
+    /// </summary>
+    public double InterfaceLevelFraction { get; private set; }
+
     /// <summary>The interface lies before this sample.</summary>
     public int InterfaceEndSamples { get; private set; }
 
@@ -149,6 +155,7 @@ public sealed class EchoRecord
         LargestFraction = Length - 8 > start ? Largest(_envelope.AsSpan(start, Length - 8 - start)) : 0;
         CandidateLevelFraction = Math.Max(candidateLevel * QuietFraction, DynamicRange * LargestFraction);
         Count = 0;
+        InterfaceLevelFraction = 0;
         if (LargestFraction > 0)
             FindCandidates(interfaceFraction, Math.Max(5, searchFrom));
         _signs.AsSpan(0, Count * MaximumCandidates).Fill(float.NaN);
@@ -281,9 +288,15 @@ public sealed class EchoRecord
             || e[peak] < interfaceFraction * Largest(e[reach..])
         )
             return 0;
-        int end = peak;
-        while (end < e.Length && e[end] >= interfaceFraction * Largest(e[end..]))
-            end++;
+        // From the back, with the largest of what follows at hand: the first place from the peak on that is quiet against the rest.
+        int end = e.Length;
+        float rest = 0;
+        for (int i = e.Length - 1; i >= peak; i--)
+        {
+            rest = Math.Max(rest, e[i]);
+            if (e[i] < interfaceFraction * rest)
+                end = i;
+        }
         return end;
     }
 
@@ -300,8 +313,11 @@ public sealed class EchoRecord
         }
         // No echo in the interface's window: everything is kept, the interface may not have been recorded.
         int first = 0;
-        double level = Math.Min(strongest, Math.Max(interfaceFraction * strongest, InterfaceRatio * NoiseFraction));
-        while (strongest > 0 && _envelope[_peaks[first]] < level)
+        InterfaceLevelFraction = Math.Min(
+            strongest,
+            Math.Max(interfaceFraction * strongest, InterfaceRatio * NoiseFraction)
+        );
+        while (strongest > 0 && _envelope[_peaks[first]] < InterfaceLevelFraction)
             first++;
         Span<int> kept = _peaks.AsSpan(first, peaks - first);
         if (kept.Length > MaximumCandidates)

@@ -90,13 +90,15 @@ public sealed class MeasurementPlan
 
     /// <summary>What a grid measured with this plan says of itself.</summary>
     /// <param name="programVersion">Version of the program.</param>
-    public GridHeader CreateHeader(string programVersion) =>
-        new()
+    public GridHeader CreateHeader(string programVersion)
+    {
+        string text = ProcedureText.Write(Procedure);
+        return new GridHeader
         {
             Stack = Stack,
             Layers = Layers,
-            ProcedureText = ProcedureText.Write(Procedure),
-            ProcedureSha256 = ProcedureText.Sha256(Procedure),
+            ProcedureText = text,
+            ProcedureSha256 = ProcedureText.Sha256OfText(text),
             ProgramVersion = programVersion,
             VelocityMetresPerSecond = Velocity.MetresPerSecond,
             VelocityUncertaintyMetresPerSecond = Velocity.UncertaintyMetresPerSecond,
@@ -104,6 +106,7 @@ public sealed class MeasurementPlan
             Corrections = [.. Velocity.Corrections, .. TrainPlan.DescribeDiffraction(this)],
             Warnings = Warnings,
         };
+    }
 
     /// <summary>Makes a measurer for one thread: the fastest that accepts the procedure. All that accept it give the same answer.</summary>
     /// <param name="path">Kernel implementation; null for the machine's best.</param>

@@ -43,7 +43,7 @@ internal static class TrainExplanation
             {
                 Seconds = result.InterfaceSeconds,
                 AmplitudeFraction = result.InterfaceAmplitudeFraction,
-                LevelFraction = plan.Procedure.Train.InterfaceFraction * record.LargestFraction,
+                LevelFraction = record.InterfaceLevelFraction,
                 SearchStartSeconds = plan.Procedure.Interface.SearchStartSeconds ?? startSeconds,
                 SearchEndSeconds = plan.Procedure.Interface.SearchEndSeconds ?? startSeconds + record.Length / rate,
             };

@@ -177,13 +177,7 @@ public sealed class TrainMeasurer : LineMeasurer
     {
         StackInfo stack = _plan.Stack;
         StoredSamples.ToFractions(stored, stack.SampleType, stack.Amplitude, _record.Input, _path);
-        if (stack.SampleType is not (SampleType.Float32 or SampleType.Float64))
-            return true;
-        foreach (float sample in _record.Input)
-        {
-            if (!float.IsFinite(sample))
-                return false;
-        }
-        return true;
+        return stack.SampleType is not (SampleType.Float32 or SampleType.Float64)
+            || Magnitude.AllFinite(_record.Input, _path);
     }
 }

@@ -48,26 +48,15 @@ public sealed class TrainContext
         Settings = settings;
         _startSamples = startSamples;
         ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
-        double strongest = 0;
-        foreach (EchoCandidate echo in echoes)
-        {
-            if (echo.Sample < record.InterfaceEndSamples)
-                strongest = Math.Max(strongest, echo.AmplitudeFraction);
-        }
         Interfaces = CandidateSet.Empty;
         CoatingSamples = 0;
-        // A maximum of noise in front of a weak interface is not the interface.
-        double level = Math.Min(
-            strongest,
-            Math.Max(settings.InterfaceFraction * strongest, EchoRecord.InterfaceRatio * record.NoiseFraction)
-        );
         int first = -1;
         int second = -1;
         for (int i = 0; i < echoes.Length; i++)
         {
             if (echoes[i].Sample >= record.InterfaceEndSamples)
                 break;
-            if (echoes[i].AmplitudeFraction < level)
+            if (echoes[i].AmplitudeFraction < record.InterfaceLevelFraction)
                 continue;
             if (first < 0)
                 first = i;

@@ -44,7 +44,7 @@ public sealed class TrainDecider
         ArgumentNullException.ThrowIfNull(settings);
         ArgumentNullException.ThrowIfNull(scale);
         _settings = settings;
-        _ringFraction = Math.Pow(10, settings.StrongestWallDecibels / 20);
+        _ringFraction = settings.StrongestWallRatio;
         _comb = new CombSearch(samples, scale);
         Timing = new TrainTiming(diffraction, zeroSeconds);
     }

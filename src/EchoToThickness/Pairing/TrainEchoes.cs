@@ -28,8 +28,8 @@ internal readonly record struct TrainEchoes(
         EchoScale scale = record.Scale;
         EchoCandidate face = echoes[front];
         bool clipped = context.IsClipped(front);
-        double strongestWall = Math.Pow(10, settings.StrongestWallDecibels / 20) * face.AmplitudeFraction;
-        double floor = Math.Pow(10, settings.EchoFloorDecibels / 20) * face.AmplitudeFraction;
+        double strongestWall = settings.StrongestWallRatio * face.AmplitudeFraction;
+        double floor = settings.EchoFloorRatio * face.AmplitudeFraction;
         CandidateSet walls = CandidateSet.Empty;
         CandidateSet couplant = CandidateSet.Empty;
         CandidateSet sure = CandidateSet.Empty;

@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using EchoToThickness.Evidence;
 using EchoToThickness.Procedures;
 
@@ -129,7 +130,7 @@ public static class TrainNeighbours
             if (!double.IsNaN(line[k].Result.ThicknessMetres))
                 strongest = Math.Max(strongest, line[k].RelativeDecibels);
         }
-        double thinner = (Largest(measured) - cell.Result.ThicknessMetres) / wavelengthMetres;
+        double thinner = (TensorPrimitives.Max<double>(measured) - cell.Result.ThicknessMetres) / wavelengthMetres;
         return thinner is > 0.2 and < 0.75 && cell.RelativeDecibels < strongest - 4;
     }
 
@@ -141,7 +142,7 @@ public static class TrainNeighbours
         double wavelengthMetres
     )
     {
-        double thickest = Largest(solid);
+        double thickest = TensorPrimitives.Max<double>(solid);
         double strongest = 0;
         for (int q = 0; q < evidence.Count; q++)
         {
@@ -165,8 +166,8 @@ public static class TrainNeighbours
         double metresPerSecond
     )
     {
-        double thinnest = Smallest(solid);
-        double thickest = Largest(solid);
+        double thinnest = TensorPrimitives.Min<double>(solid);
+        double thickest = TensorPrimitives.Max<double>(solid);
         int best = -1;
         for (int q = 0; q < evidence.Count; q++)
         {
@@ -245,21 +246,5 @@ public static class TrainNeighbours
         values.Sort();
         int middle = values.Length / 2;
         return values.Length % 2 == 1 ? values[middle] : 0.5 * (values[middle - 1] + values[middle]);
-    }
-
-    private static double Largest(ReadOnlySpan<double> values)
-    {
-        double largest = double.NegativeInfinity;
-        foreach (double value in values)
-            largest = Math.Max(largest, value);
-        return largest;
-    }
-
-    private static double Smallest(ReadOnlySpan<double> values)
-    {
-        double smallest = double.PositiveInfinity;
-        foreach (double value in values)
-            smallest = Math.Min(smallest, value);
-        return smallest;
     }
 }

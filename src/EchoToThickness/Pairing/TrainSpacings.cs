@@ -20,8 +20,7 @@ internal static class TrainSpacings
         ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
         EchoScale scale = record.Scale;
         double start = echoes[front].PositionSamples;
-        double strongestWall =
-            Math.Pow(10, context.Settings.StrongestWallDecibels / 20) * echoes[front].AmplitudeFraction;
+        double strongestWall = context.Settings.StrongestWallRatio * echoes[front].AmplitudeFraction;
         int count = 0;
         for (int j = 0; j < echoes.Length; j++)
         {

@@ -34,6 +34,10 @@ public static class ProcedureText
 
     /// <summary>SHA-256 of the canonical text in UTF-8, lower-case hexadecimal: the identity of a procedure.</summary>
     /// <param name="procedure">The procedure.</param>
-    public static string Sha256(Procedure procedure) =>
-        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Write(procedure))));
+    public static string Sha256(Procedure procedure) => Sha256OfText(Write(procedure));
+
+    /// <summary>SHA-256 of a canonical text already written.</summary>
+    /// <param name="canonicalText">What <see cref="Write"/> gave without comments.</param>
+    internal static string Sha256OfText(string canonicalText) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(canonicalText)));
 }

@@ -101,4 +101,10 @@ public sealed record TrainSettings
         "Whether true neighbours along the beam axis may refuse or supply a weak cell; cells declared unrelated are never tied."
     )]
     public bool Neighbours { get; init; } = true;
+
+    /// <summary><see cref="StrongestWallDecibels"/> as an amplitude ratio.</summary>
+    internal double StrongestWallRatio => LevelRule.FromDecibels(StrongestWallDecibels);
+
+    /// <summary><see cref="EchoFloorDecibels"/> as an amplitude ratio.</summary>
+    internal double EchoFloorRatio => LevelRule.FromDecibels(EchoFloorDecibels);
 }
