@@ -32,4 +32,13 @@ public enum Dimension
 
     /// <summary>Decibels of amplitude.</summary>
     Decibel,
+
+    /// <summary>Kilograms per cubic metre.</summary>
+    Density,
+
+    /// <summary>Decibels of amplitude per metre of path.</summary>
+    Attenuation,
+
+    /// <summary>Metres per year.</summary>
+    LengthPerYear,
 }

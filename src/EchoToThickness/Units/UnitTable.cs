@@ -52,6 +52,12 @@ internal static class UnitTable
         new("%", Dimension.Fraction, -2),
         new("ppm", Dimension.Fraction, -6),
         new("dB", Dimension.Decibel, 0),
+        new("kg/m3", Dimension.Density, 0),
+        new("g/cm3", Dimension.Density, 3),
+        new("dB/mm", Dimension.Attenuation, 3),
+        new("dB/m", Dimension.Attenuation, 0),
+        new("mm/year", Dimension.LengthPerYear, -3),
+        new("um/year", Dimension.LengthPerYear, -6),
     ];
 
     /// <summary>The unit in which a value of a dimension is printed, by its size.</summary>
@@ -76,6 +82,9 @@ internal static class UnitTable
             Dimension.Angle => "deg",
             Dimension.Fraction => "%",
             Dimension.Decibel => "dB",
+            Dimension.Density => "kg/m3",
+            Dimension.Attenuation => "dB/mm",
+            Dimension.LengthPerYear => "mm/year",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "Not a dimension."),
         };
         return Find(symbol, dimension)!.Value;

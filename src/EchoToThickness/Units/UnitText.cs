@@ -106,6 +106,9 @@ public static class UnitText
             Dimension.Angle => "12 deg",
             Dimension.Fraction => "30 %",
             Dimension.Decibel => "-6 dB",
+            Dimension.Density => "7850 kg/m3",
+            Dimension.Attenuation => "0.01 dB/mm",
+            Dimension.LengthPerYear => "0.2 mm/year",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "Not a dimension."),
         };
 
@@ -124,6 +127,9 @@ public static class UnitText
             Dimension.Angle => "angle",
             Dimension.Fraction => "fraction",
             Dimension.Decibel => "level in decibels",
+            Dimension.Density => "density",
+            Dimension.Attenuation => "attenuation",
+            Dimension.LengthPerYear => "length per year",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "Not a dimension."),
         };
 
@@ -176,5 +182,5 @@ public static class UnitText
             .FirstOrDefault(known => string.Equals(known, symbol, StringComparison.OrdinalIgnoreCase));
 
     private static string Indefinite(Dimension dimension) =>
-        (dimension == Dimension.Angle ? "an " : "a ") + NameOf(dimension);
+        (dimension is Dimension.Angle or Dimension.Attenuation ? "an " : "a ") + NameOf(dimension);
 }

@@ -1,0 +1,75 @@
+namespace EchoToThickness.Simulation.Scenes;
+
+/// <summary>What a simulated cell was made to suffer: the labels against which detectors and statuses are scored.</summary>
+[Flags]
+public enum PlantedFailure : uint
+{
+    /// <summary>Nothing.</summary>
+    None = 0,
+
+    /// <summary>The first back-wall echo is so weak that the second may be taken for it.</summary>
+    DoubledWall = 1u << 0,
+
+    /// <summary>A mode-converted echo stands between the first and second back wall.</summary>
+    ModeConverted = 1u << 1,
+
+    /// <summary>The interface echo rings on into the range of walls.</summary>
+    RingDown = 1u << 2,
+
+    /// <summary>A lamination or inclusion lies under the aperture.</summary>
+    Lamination = 1u << 3,
+
+    /// <summary>A multiple of the couplant falls on a back-wall echo.</summary>
+    CouplantMultiple = 1u << 4,
+
+    /// <summary>A pit smaller than or of the order of the beam scatters the back-wall echo.</summary>
+    ScatteredPit = 1u << 5,
+
+    /// <summary>A deposit lies on the inside.</summary>
+    Deposit = 1u << 6,
+
+    /// <summary>Back-wall echoes have the opposite sign.</summary>
+    PolarityFlip = 1u << 7,
+
+    /// <summary>The interface echo is beyond full scale.</summary>
+    SaturatedInterface = 1u << 8,
+
+    /// <summary>A coat's front echo stands before the echo of the metal.</summary>
+    CoatingFront = 1u << 9,
+
+    /// <summary>The stored position is wrong: the wheel slipped.</summary>
+    EncoderSlip = 1u << 10,
+
+    /// <summary>The position was visited on a backward run.</summary>
+    Reversal = 1u << 11,
+
+    /// <summary>The line or position repeats another one.</summary>
+    Duplicate = 1u << 12,
+
+    /// <summary>The line does not lie where its index says.</summary>
+    MissedIndex = 1u << 13,
+
+    /// <summary>The gain differs from that of the rest.</summary>
+    GainStep = 1u << 14,
+
+    /// <summary>The back wall lies outside the recorded time.</summary>
+    ClippedTimeBase = 1u << 15,
+
+    /// <summary>No couplant.</summary>
+    DryCoupling = 1u << 16,
+
+    /// <summary>An air bubble covers part of the aperture.</summary>
+    Bubble = 1u << 17,
+
+    /// <summary>The array stands off: the couplant is thicker than planned.</summary>
+    LiftOff = 1u << 18,
+
+    /// <summary>An interference spike.</summary>
+    Spike = 1u << 19,
+
+    /// <summary>Elements of the aperture are dead.</summary>
+    DeadElement = 1u << 20,
+
+    /// <summary>The cell was not recorded.</summary>
+    Dropped = 1u << 21,
+}
