@@ -1,3 +1,5 @@
+using EchoToThickness.Simulation.Random;
+
 namespace EchoToThickness.Simulation;
 
 /// <summary>Computes A-scans of a scene, one at a time, in any order. Owns its scratch; one a thread.</summary>

@@ -1,4 +1,4 @@
-using EchoToThickness.Simulation;
+using EchoToThickness.Simulation.Random;
 using Xunit;
 
 namespace EchoToThickness.Simulation.Tests;
@@ -51,5 +51,27 @@ public sealed class CounterNoiseTests
             bins[(int)(10 * CounterNoise.Uniform(5, 9, i))]++;
         // A bin holds 10,000 +- 95 (binomial); five standard deviations.
         Assert.All(bins, count => Assert.InRange(count, 10_000 - 475, 10_000 + 475));
+    }
+
+    [Fact]
+    public void NormalPair_AsBits_IsWhatAddNormalAdds()
+    {
+        var samples = new float[6];
+        CounterNoise.AddNormal(samples, 1, 9, 4);
+        for (int pair = 0; pair < 3; pair++)
+        {
+            (double first, double second) = CounterNoise.NormalPair(9, 4, (ulong)pair);
+            Assert.Equal((float)first, samples[2 * pair]);
+            Assert.Equal((float)second, samples[2 * pair + 1]);
+        }
+    }
+
+    [Fact]
+    public void Stream_EveryPurposeAndManyItems_AreAllDifferent()
+    {
+        var seen = new HashSet<ulong>();
+        foreach (RandomStream purpose in Enum.GetValues<RandomStream>())
+            for (ulong item = 0; item < 1000; item++)
+                Assert.True(seen.Add(CounterNoise.Stream(purpose, item)));
     }
 }

@@ -39,7 +39,10 @@ internal static class CheckRows
     private static Dictionary<string, string[]> Load()
     {
         var rows = new Dictionary<string, string[]>(StringComparer.Ordinal);
-        foreach (string name in (string[])["01_acoustics.csv", "02_time_delay.csv", "03_thickness_rules.csv"])
+        foreach (
+            string name in (string[])
+                ["01_acoustics.csv", "02_time_delay.csv", "03_thickness_rules.csv", "04_pipe_geometry.csv"]
+        )
         foreach (string line in File.ReadLines(RepositoryFiles.PathOf("testdata", "checks", name)).Skip(1))
         {
             string[] fields = Split(line);

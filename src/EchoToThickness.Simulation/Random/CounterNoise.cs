@@ -1,6 +1,6 @@
 using EchoToThickness.Signals;
 
-namespace EchoToThickness.Simulation;
+namespace EchoToThickness.Simulation.Random;
 
 /// <summary>
 /// Random numbers from a counter: value = f(seed, stream, index), no state. Any order of evaluation and any number of threads gives the
@@ -27,6 +27,30 @@ public static class CounterNoise
     /// <param name="index">Which number of the sequence.</param>
     public static double Uniform(ulong seed, ulong stream, ulong index) =>
         (Bits(seed, stream, index) >> 11) * (1.0 / (1UL << 53));
+
+    /// <summary>Number of a sequence, for <c>stream</c> of the other members: well mixed, so that purposes and items never meet.</summary>
+    /// <param name="purpose">What the numbers are for.</param>
+    /// <param name="item">Which feature, cell or line; 0 where there is only one.</param>
+    public static ulong Stream(RandomStream purpose, ulong item = 0) =>
+        SplitMix64.Mix(((ulong)purpose << 56) + SplitMix64.Mix(item + Golden));
+
+    /// <summary>One normal deviate of mean 0 and standard deviation 1.</summary>
+    /// <param name="seed">Seed of the whole scene.</param>
+    /// <param name="stream">Which sequence.</param>
+    /// <param name="index">Which number of the sequence; uses the bits of indices 2 index and 2 index + 1.</param>
+    public static double Normal(ulong seed, ulong stream, ulong index) => NormalPair(seed, stream, index).First;
+
+    /// <summary>Two independent normal deviates of mean 0 and standard deviation 1 (Box and Muller).</summary>
+    /// <param name="seed">Seed of the whole scene.</param>
+    /// <param name="stream">Which sequence.</param>
+    /// <param name="index">Which pair of the sequence; uses the bits of indices 2 index and 2 index + 1.</param>
+    public static (double First, double Second) NormalPair(ulong seed, ulong stream, ulong index)
+    {
+        // 1 - u lies in (0, 1], so the logarithm is finite.
+        double radius = Math.Sqrt(-2 * Math.Log(1 - Uniform(seed, stream, 2 * index)));
+        (double sine, double cosine) = Math.SinCos(2 * Math.PI * Uniform(seed, stream, 2 * index + 1));
+        return (radius * cosine, radius * sine);
+    }
 
     /// <summary>Adds normal deviates to samples.</summary>
     /// <param name="samples">Shape [sample]; changed in place.</param>
