@@ -10,13 +10,29 @@ public sealed record InstrumentSection
     [ProcedureKey("sample_rate", "Samples a second.", Dimension.Frequency, Minimum = 1e5)]
     public double SampleRateHz { get; init; } = 100e6;
 
-    /// <summary>Time of sample 0, from the pulse.</summary>
-    [ProcedureKey("start", "Time of sample 0, from the pulse.", Dimension.Time)]
-    public double StartSeconds { get; init; } = 2e-6;
+    /// <summary>Time of sample 0, from the pulse; null: shortly before the earliest interface echo.</summary>
+    [ProcedureKey(
+        "start",
+        "Time of sample 0, from the pulse; left out: shortly before the earliest interface echo.",
+        Dimension.Time
+    )]
+    public double? StartSeconds { get; init; }
 
-    /// <summary>Samples of one A-scan.</summary>
-    [ProcedureKey("samples", "Samples of one A-scan.", Minimum = 16, Maximum = 1000000)]
-    public int Samples { get; init; } = 1000;
+    /// <summary>Samples of one A-scan; null: enough for three echoes of the nominal wall.</summary>
+    [ProcedureKey(
+        "samples",
+        "Samples of one A-scan; left out: enough for three echoes of the nominal wall.",
+        Minimum = 16,
+        Maximum = 1000000
+    )]
+    public int? Samples { get; init; }
+
+    /// <summary>The record ends before the back wall on purpose.</summary>
+    [ProcedureKey(
+        "clipped_time_base",
+        "The record may miss the interface or the back wall on purpose; such cells are labelled in the truth."
+    )]
+    public bool ClippedTimeBase { get; init; }
 
     /// <summary>Bits of the digitiser: 8, 12, 14 or 16.</summary>
     [ProcedureKey("bits", "Bits of the digitiser: 8, 12, 14 or 16.", Minimum = 8, Maximum = 16)]
