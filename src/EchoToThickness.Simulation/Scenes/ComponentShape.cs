@@ -1,3 +1,5 @@
+using EchoToThickness.Procedures;
+
 namespace EchoToThickness.Simulation.Scenes;
 
 /// <summary>A component with all its numbers known, tables looked up.</summary>
@@ -16,6 +18,16 @@ public sealed record ComponentShape(
     double WidthMetres
 )
 {
+    /// <summary>Looks up what the section leaves to the tables.</summary>
+    /// <param name="component">The section <c>[component]</c>.</param>
+    /// <exception cref="ProcedureException">An unknown size or schedule, a fact missing or given twice, a bend tighter than the pipe.</exception>
+    public static ComponentShape Of(ComponentSection component)
+    {
+        ArgumentNullException.ThrowIfNull(component);
+        var findings = new List<ProcedureFinding>();
+        return ComponentRules.Resolve(component, findings) ?? throw new ProcedureException(findings);
+    }
+
     /// <summary>A position or extent along, in metres (on an elbow: of the centre line).</summary>
     /// <param name="along">Length, angle of the bend, or fraction of the length.</param>
     public double AlongMetres(SceneLength along) =>

@@ -48,4 +48,21 @@ public sealed record Scene
     /// <summary>Something that goes wrong on purpose; labelled in the truth.</summary>
     [ProcedureKey("fault", "Something that goes wrong on purpose; labelled in the truth.")]
     public IReadOnlyList<FaultEntry> Faults { get; init; } = [];
+
+    /// <summary>The same scene on another pipe size: diameter, wall and bend radius from the tables, and everything given by angle or fraction.</summary>
+    /// <param name="nominalPipeSize">Nominal pipe size, inches: <c>"8"</c>.</param>
+    /// <exception cref="ProcedureException">The size is not in the table, or the scene is not made to scale: it has no nps and schedule.</exception>
+    public Scene OfPipeSize(string nominalPipeSize)
+    {
+        ArgumentNullException.ThrowIfNull(nominalPipeSize);
+        if (Component.NominalPipeSize is null || Component.Schedule is null || Component.BendRadiusMetres is not null)
+            throw new ProcedureException(
+                "The scene is not made to scale with the pipe size.",
+                "key component.nps",
+                "give the component by nps and schedule, without bend_radius, or leave the other size out."
+            );
+        Scene scaled = this with { Component = Component with { NominalPipeSize = nominalPipeSize } };
+        ComponentShape.Of(scaled.Component);
+        return scaled;
+    }
 }
