@@ -9,7 +9,7 @@ public sealed class SceneTextTests
     [Fact]
     public void Read_WhatWriteGave_IsTheSameText()
     {
-        string text = SceneText.Write(new Scene());
+        string text = SceneText.Write(new Scene { Component = new ComponentSection { NominalWallMetres = 10e-3 } });
         Assert.Equal(text, SceneText.Write(SceneText.Read(text, "scene.toml").Value));
     }
 

@@ -9,7 +9,12 @@ public static class SceneText
     /// <param name="toml">Text of the file.</param>
     /// <param name="fileName">Name for messages.</param>
     /// <exception cref="ProcedureException">Every fault found, each with file, line, column, key and the fix.</exception>
-    public static TomlDocument<Scene> Read(string toml, string fileName) => TomlBinder.Read<Scene>(toml, fileName);
+    public static TomlDocument<Scene> Read(string toml, string fileName)
+    {
+        TomlDocument<Scene> document = TomlBinder.Read<Scene>(toml, fileName);
+        IReadOnlyList<ProcedureFinding> findings = document.Locate(SceneCheck.Findings(document.Value));
+        return findings.Count == 0 ? document : throw new ProcedureException(findings);
+    }
 
     /// <summary>Writes a scene with every default, keys in a fixed order, lines ended by line feeds.</summary>
     /// <param name="scene">The scene.</param>

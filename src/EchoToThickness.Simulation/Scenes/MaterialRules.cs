@@ -1,0 +1,58 @@
+using System.Globalization;
+using EchoToThickness.Procedures;
+
+namespace EchoToThickness.Simulation.Scenes;
+
+/// <summary>What contradicts in the metal, the coats and the couplant.</summary>
+internal static class MaterialRules
+{
+    public static void Check(Scene scene, List<ProcedureFinding> findings)
+    {
+        MaterialSection material = scene.Material;
+        double velocity = SceneTimeBase.VelocityMetresPerSecond(material);
+        if (velocity < 100)
+            findings.Add(
+                new ProcedureFinding(
+                    "material.temperature",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"At {material.TemperatureCelsius:0.#} degC the velocity would be {velocity:0} m/s."
+                    ),
+                    "correct temperature or velocity_per_kelvin."
+                )
+            );
+        // A longitudinal wave is at least sqrt(4/3) times as fast as a shear wave: the bulk modulus is positive.
+        if (material.ShearVelocityMetresPerSecond * Math.Sqrt(4.0 / 3) >= material.VelocityMetresPerSecond)
+            findings.Add(
+                new ProcedureFinding(
+                    "material.shear_velocity",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"A shear velocity of {material.ShearVelocityMetresPerSecond:0} m/s does not go with a longitudinal one of {material.VelocityMetresPerSecond:0} m/s: no solid has it."
+                    ),
+                    "correct one of the two; steel has about 3230 m/s and 5920 m/s."
+                )
+            );
+        CouplingSection coupling = scene.Coupling;
+        if (!(coupling.ThicknessMetres > 0))
+            findings.Add(
+                new ProcedureFinding(
+                    "coupling.thickness",
+                    "There is no couplant: the interface echo would stand in the pulse.",
+                    "write a thickness such as \"5 mm\"."
+                )
+            );
+        double sway = coupling.WavinessMetres + 4 * coupling.JitterMetres - Math.Min(0, coupling.DriftMetres);
+        if (coupling.ThicknessMetres > 0 && sway >= coupling.ThicknessMetres)
+            findings.Add(
+                new ProcedureFinding(
+                    coupling.WavinessMetres >= coupling.ThicknessMetres ? "coupling.waviness" : "coupling.jitter",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Drift, waviness and jitter (4 sigma) take {sway * 1e3:0.###} mm from a couplant of {coupling.ThicknessMetres * 1e3:0.###} mm: its thickness would fall below zero."
+                    ),
+                    "make them smaller, or the couplant thicker."
+                )
+            );
+    }
+}
