@@ -85,4 +85,8 @@ public sealed record CouplingSection
     /// <summary>A region without couplant.</summary>
     [ProcedureKey("dry", "A region without couplant.")]
     public IReadOnlyList<DryRegion> Dry { get; init; } = [];
+
+    /// <summary>A region where the array stands off.</summary>
+    [ProcedureKey("lift_off", "A region where the array stands off by a step.")]
+    public IReadOnlyList<LiftOffRegion> LiftOffs { get; init; } = [];
 }

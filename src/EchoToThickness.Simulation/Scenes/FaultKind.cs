@@ -9,6 +9,10 @@ public enum FaultKind
     [Choice("encoder slip", "the wheel slips: positions behind 'at' read too little by 'size'")]
     EncoderSlip,
 
+    /// <summary>the wheel spins: the encoder counts 'size' while the array stands, so positions repeat</summary>
+    [Choice("encoder spin", "the wheel spins: the encoder counts 'size' while the array stands, so positions repeat")]
+    EncoderSpin,
+
     /// <summary>the scan goes back by 'size' at 'at' and forward again: positions are visited twice</summary>
     [Choice("reversal", "the scan goes back by 'size' at 'at' and forward again: positions are visited twice")]
     Reversal,

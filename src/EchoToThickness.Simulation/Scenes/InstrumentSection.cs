@@ -64,6 +64,16 @@ public sealed record InstrumentSection
     )]
     public double NoiseFraction { get; init; } = 0.002;
 
+    /// <summary>First back-wall echo of a sound cell over the noise of one shot, decibels; null: noise holds.</summary>
+    [ProcedureKey(
+        "signal_to_noise",
+        "Peak of the first back-wall echo of a sound cell over the noise of one shot; in place of noise.",
+        Dimension.Decibel,
+        Minimum = -60,
+        Maximum = 200
+    )]
+    public double? SignalToNoiseDecibels { get; init; }
+
     /// <summary>Root mean square of grain noise behind the interface, fraction of the interface echo.</summary>
     [ProcedureKey(
         "grain_noise",
@@ -81,6 +91,15 @@ public sealed record InstrumentSection
         Minimum = 0
     )]
     public double GrainCorrelationMetres { get; init; } = 4e-3;
+
+    /// <summary>Loss of the grain noise with depth, there and back together, decibels per metre of depth.</summary>
+    [ProcedureKey(
+        "grain_decay",
+        "Loss of the grain noise with depth, there and back together.",
+        Dimension.Attenuation,
+        Minimum = 0
+    )]
+    public double GrainDecayDecibelsPerMetre { get; init; } = 300;
 
     /// <summary>Standard deviation of the trigger.</summary>
     [ProcedureKey("trigger_jitter", "Standard deviation of the trigger.", Dimension.Time, Minimum = 0)]
@@ -107,10 +126,32 @@ public sealed record InstrumentSection
     [ProcedureKey("ring_down_time", "Time in which the tail falls by 20 dB.", Dimension.Time, Minimum = 0)]
     public double RingDownSeconds { get; init; } = 0.5e-6;
 
-    /// <summary>Length of the initial pulse at the start of the time base.</summary>
+    /// <summary>Duration in which a spike decays to 37 %, seconds.</summary>
+    [ProcedureKey("spike_decay", "Duration in which a spike decays to 37 %.", Dimension.Time, Minimum = 1e-9)]
+    public double SpikeDecaySeconds { get; init; } = 0.03e-6;
+
+    /// <summary>Peak of the transmitted pulse in the record, fraction of full scale; 0: the receiver does not see it.</summary>
+    [ProcedureKey(
+        "initial_pulse",
+        "Peak of the transmitted pulse in the record, fraction of full scale; 0: the receiver does not see it.",
+        Dimension.Fraction,
+        Minimum = 0
+    )]
+    public double InitialPulseFraction { get; init; } = 0;
+
+    /// <summary>Time in which the tail of the transmitted pulse falls by 20 dB, seconds.</summary>
+    [ProcedureKey(
+        "initial_pulse_time",
+        "Time in which the tail of the transmitted pulse falls by 20 dB.",
+        Dimension.Time,
+        Minimum = 1e-9
+    )]
+    public double InitialPulseSeconds { get; init; } = 0.5e-6;
+
+    /// <summary>Time from the pulse until which the receiver is shut and stores its zero level, seconds; 0: never.</summary>
     [ProcedureKey(
         "dead_time",
-        "Length of the initial pulse at the start of the time base.",
+        "Time from the pulse until which the receiver is shut and stores its zero level; 0: never.",
         Dimension.Time,
         Minimum = 0
     )]

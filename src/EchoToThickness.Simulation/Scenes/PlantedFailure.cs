@@ -72,4 +72,25 @@ public enum PlantedFailure : uint
 
     /// <summary>The cell was not recorded.</summary>
     Dropped = 1u << 21,
+
+    /// <summary>A reflector lies near half the wall: a rule that takes the first of two near echoes reads a half.</summary>
+    HalvedWall = 1u << 22,
+
+    /// <summary>The interface echo lies in the transmitted pulse or before the receiver opens.</summary>
+    DeadTime = 1u << 23,
+
+    /// <summary>A second couplant echo stands in the record, near the level of the interface echo: it may be taken for the interface.</summary>
+    SecondInterface = 1u << 24,
+
+    /// <summary>The array is askew to the surface so far that its echo is weakened or skewed.</summary>
+    Tilt = 1u << 25,
+
+    /// <summary>The first back-wall echo is at the level of the noise.</summary>
+    WeakSignal = 1u << 26,
+
+    /// <summary>The wall is so thin that neighbouring back-wall echoes overlap.</summary>
+    ThinWall = 1u << 27,
+
+    /// <summary>The aperture sees an edge: walls under it differ by more than a pulse length of path.</summary>
+    Edge = 1u << 28,
 }

@@ -55,9 +55,17 @@ public readonly record struct SceneTimeBase(double StartSeconds, double SampleRa
         ArgumentNullException.ThrowIfNull(scene);
         CouplingSection coupling = scene.Coupling;
         double sway = coupling.WavinessMetres + 4 * coupling.JitterMetres;
-        double least = coupling.ThicknessMetres + Math.Min(0, coupling.DriftMetres) - sway;
+        double least =
+            coupling.ThicknessMetres
+            + Math.Min(0, coupling.DriftMetres)
+            - sway
+            + coupling.LiftOffs.Sum(step => Math.Min(0, step.StepMetres));
         double most =
-            coupling.ThicknessMetres + Math.Max(0, coupling.DriftMetres) + sway + coupling.IntradosLiftOffMetres;
+            coupling.ThicknessMetres
+            + Math.Max(0, coupling.DriftMetres)
+            + sway
+            + coupling.IntradosLiftOffMetres
+            + coupling.LiftOffs.Sum(step => Math.Max(0, step.StepMetres));
         double coats = scene
             .Surface.Paint.Concat(scene.Surface.Scale)
             .Sum(coat => 2 * (coat.ThicknessMetres + 3 * coat.WavinessMetres) / coat.VelocityMetresPerSecond);
