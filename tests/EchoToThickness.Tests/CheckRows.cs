@@ -41,7 +41,15 @@ internal static class CheckRows
         var rows = new Dictionary<string, string[]>(StringComparer.Ordinal);
         foreach (
             string name in (string[])
-                ["01_acoustics.csv", "02_time_delay.csv", "03_thickness_rules.csv", "04_pipe_geometry.csv"]
+                [
+                    "01_acoustics.csv",
+                    "02_time_delay.csv",
+                    "03_thickness_rules.csv",
+                    "04_pipe_geometry.csv",
+                    "05_corrosion.csv",
+                    "05_pressure_design.csv",
+                    "06_statistics.csv",
+                ]
         )
         foreach (string line in File.ReadLines(RepositoryFiles.PathOf("testdata", "checks", name)).Skip(1))
         {
