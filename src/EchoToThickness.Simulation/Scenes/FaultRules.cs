@@ -29,7 +29,7 @@ internal static class FaultRules
     private static void Lines(Scene scene, IReadOnlyList<int> lines, string key, List<ProcedureFinding> findings)
     {
         foreach (int line in lines)
-            if (line < 1 || line > scene.Scan.Lines)
+            if (line < 1 || (scene.Scan.Lines > 0 && line > scene.Scan.Lines))
                 findings.Add(
                     new ProcedureFinding(
                         key + ".lines",
