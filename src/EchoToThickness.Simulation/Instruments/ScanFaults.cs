@@ -16,8 +16,8 @@ namespace EchoToThickness.Simulation.Instruments;
 /// <item>dropped scans: as planned, but marked as not present.</item>
 /// </list>
 /// <para>The way of the array ends where the plan ends: stored positions whose true place lies beyond it are not present.
-/// A duplicate line has the place of the line before it and fresh noise. A missed index moves a line and those after it, as a run: the
-/// places of two missed indexes add up.</para>
+/// A duplicate line has the place of the line before it and fresh noise. A line with a missed index lies short of its written index by
+/// the size; name every line that does.</para>
 /// <para>Immutable; memory grows with the scan positions of the lines that have faults.</para>
 /// </remarks>
 public sealed class ScanFaults
@@ -46,15 +46,15 @@ public sealed class ScanFaults
         int[] scans = [.. scansOfLine];
         var lines = new ScanLine[scans.Length];
         var rows = new ScanRow[]?[scans.Length];
-        double offset = 0;
         for (int line = 0; line < lines.Length; line++)
         {
             PlantedFailure labels = PlantedFailure.None;
-            int trueLine = line;
+            double offset = 0;
             foreach (FaultEntry fault in Of(scene, FaultKind.MissedIndex, line))
-                offset += fault.SizeMetres;
+                offset -= fault.SizeMetres;
             if (offset != 0)
                 labels |= PlantedFailure.MissedIndex;
+            int trueLine = line;
             if (line > 0 && Of(scene, FaultKind.DuplicateLine, line).Any())
             {
                 trueLine = lines[line - 1].TrueLine;
@@ -85,10 +85,7 @@ public sealed class ScanFaults
     public bool HasFaults(int line) => _rows[line] is not null;
 
     private static IEnumerable<FaultEntry> Of(Scene scene, FaultKind kind, int line) =>
-        scene.Faults.Where(f =>
-            f.Kind == kind
-            && (f.Lines.Count == 0 ? kind != FaultKind.MissedIndex || line == 0 : f.Lines.Contains(line + 1))
-        );
+        scene.Faults.Where(f => f.Kind == kind && (f.Lines.Count == 0 || f.Lines.Contains(line + 1)));
 
     private static ScanRow[]? Walk(Scene scene, int line, int scans)
     {
