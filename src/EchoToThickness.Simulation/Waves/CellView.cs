@@ -77,8 +77,23 @@ public sealed class CellView
     /// <summary>Delay of this beam and shot, seconds, added to every echo.</summary>
     public double DelaySeconds { get; set; }
 
-    /// <summary>Part of the aperture's elements that work, 0 to 1.</summary>
+    /// <summary>
+    /// First element of the aperture, counted from 0, where the model has gains or delays of single elements (dead ones have gain 0); -1: all
+    /// elements work alike.
+    /// </summary>
+    public int Beam { get; set; }
+
+    /// <summary>Part of the aperture's elements that work, 0 to 1; used only where <see cref="Beam"/> is -1: its square is the gain.</summary>
     public double ActiveFraction { get; set; }
+
+    /// <summary>Whether the part that is not coupled is air on the metal (a bubble), which reflects; otherwise it has no couplant and gives no echo.</summary>
+    public bool AirReflects { get; set; }
+
+    /// <summary>Distance from the beam axis to a side wall (an edge of the plate), metres; infinite: none near.</summary>
+    public double SideWallMetres { get; set; }
+
+    /// <summary>Whether that side wall lies along the component from the axis, not around.</summary>
+    public bool SideWallIsAlong { get; set; }
 
     /// <summary>Factor on the interface echo alone.</summary>
     public double InterfaceFactor { get; set; }
@@ -109,6 +124,10 @@ public sealed class CellView
         RingDownSeconds = 0.5e-6;
         Inner = InnerMedium.Gas;
         CoupledFraction = GainFactor = ActiveFraction = InterfaceFactor = FirstBackWallFactor = 1;
+        Beam = -1;
+        AirReflects = true;
+        SideWallMetres = double.PositiveInfinity;
+        SideWallIsAlong = false;
     }
 
     /// <summary>Makes room for a patch; allocates only when it is larger than any before.</summary>
