@@ -53,7 +53,10 @@ internal static class ComponentRules
         }
         return findings.Count > before
             ? null
-            : new ComponentShape(component.Shape, wall, outside / 2, bend, length, Math.PI * outside);
+            : new ComponentShape(component.Shape, wall, outside / 2, bend, length, Math.PI * outside)
+            {
+                StraightEndsMetres = component.Shape == SceneShape.Elbow ? component.StraightEndsMetres : 0,
+            };
     }
 
     private static ComponentShape? Plate(ComponentSection component, List<ProcedureFinding> findings, int before)

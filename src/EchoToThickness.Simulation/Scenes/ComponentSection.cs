@@ -48,6 +48,15 @@ public sealed record ComponentSection
     [ProcedureKey("bend_angle", "Elbow: angle of the bend.", Dimension.Angle, Minimum = 0)]
     public double BendAngleRadians { get; init; } = Math.PI / 2;
 
+    /// <summary>Straight pipe on either end of an elbow.</summary>
+    [ProcedureKey(
+        "straight_ends",
+        "Elbow: straight pipe on either end; positions along count from the start of the bend.",
+        Dimension.Length,
+        Minimum = 0
+    )]
+    public double StraightEndsMetres { get; init; }
+
     /// <summary>Plate and pipe: length along.</summary>
     [ProcedureKey("length", "Plate and pipe: length along.", Dimension.Length, Minimum = 0)]
     public double LengthMetres { get; init; } = 0.2;

@@ -1,3 +1,4 @@
+using EchoToThickness.Geometry;
 using EchoToThickness.Procedures;
 
 namespace EchoToThickness.Simulation.Scenes;
@@ -18,6 +19,18 @@ public sealed record ComponentShape(
     double WidthMetres
 )
 {
+    /// <summary>Straight pipe on either end of an elbow, metres; positions along reach that far below 0 and above the bend's length.</summary>
+    public double StraightEndsMetres { get; init; }
+
+    /// <summary>Smallest position along, metres.</summary>
+    public double StartMetres => -StraightEndsMetres;
+
+    /// <summary>Largest position along, metres.</summary>
+    public double EndMetres => LengthMetres + StraightEndsMetres;
+
+    /// <summary>Whether around closes on itself: a pipe or an elbow.</summary>
+    public bool IsClosed => Shape != SceneShape.Plate;
+
     /// <summary>Looks up what the section leaves to the tables.</summary>
     /// <param name="component">The section <c>[component]</c>.</param>
     /// <exception cref="ProcedureException">An unknown size or schedule, a fact missing or given twice, a bend tighter than the pipe.</exception>
@@ -46,4 +59,56 @@ public sealed record ComponentShape(
         double.IsFinite(BendRadiusMetres)
             ? 1 + OutsideRadiusMetres * Math.Cos(aroundMetres / OutsideRadiusMetres) / BendRadiusMetres
             : 1;
+
+    /// <summary>True length on the outer surface of one metre along at a point; 1 on the straight ends of an elbow.</summary>
+    /// <param name="point">The point.</param>
+    public double Stretch(SurfacePoint point) =>
+        point.AlongMetres < 0 || point.AlongMetres > LengthMetres ? 1 : Stretch(point.AroundMetres);
+
+    /// <summary>True length along a line of constant girth angle, from the start of the bend (pipe, plate: of the component) to a position.</summary>
+    /// <param name="alongMetres">Position along; any sign.</param>
+    /// <param name="stretch">True metres for each metre along on the bend, from <see cref="Stretch(double)"/>.</param>
+    public double LineLengthMetres(double alongMetres, double stretch) =>
+        alongMetres <= 0 ? alongMetres
+        : alongMetres <= LengthMetres ? alongMetres * stretch
+        : LengthMetres * stretch + alongMetres - LengthMetres;
+
+    /// <summary>The inverse of <see cref="LineLengthMetres"/>.</summary>
+    /// <param name="lineLengthMetres">True length from the start of the bend.</param>
+    /// <param name="stretch">True metres for each metre along on the bend.</param>
+    public double AlongAtLineLength(double lineLengthMetres, double stretch) =>
+        lineLengthMetres <= 0 ? lineLengthMetres
+        : lineLengthMetres <= LengthMetres * stretch ? lineLengthMetres / stretch
+        : LengthMetres + lineLengthMetres - LengthMetres * stretch;
+
+    /// <summary>A position around brought into [0, girth); unchanged on a plate.</summary>
+    /// <param name="aroundMetres">Position around, metres.</param>
+    public double Wrap(double aroundMetres)
+    {
+        if (!IsClosed || (aroundMetres >= 0 && aroundMetres < WidthMetres))
+            return aroundMetres;
+        double wrapped = aroundMetres - WidthMetres * Math.Floor(aroundMetres / WidthMetres);
+        // Rounding may land on the girth itself.
+        return wrapped < WidthMetres ? wrapped : 0;
+    }
+
+    /// <summary>A difference of positions around by the shorter way, within half the girth; unchanged on a plate.</summary>
+    /// <param name="differenceMetres">Difference, metres.</param>
+    public double WrapDifference(double differenceMetres) =>
+        IsClosed ? differenceMetres - WidthMetres * Math.Round(differenceMetres / WidthMetres) : differenceMetres;
+
+    /// <summary>Signed outer radius of curvature along at a point: negative where concave, infinite where straight.</summary>
+    /// <param name="point">The point.</param>
+    public double AlongRadiusMetres(SurfacePoint point)
+    {
+        if (Shape != SceneShape.Elbow || point.AlongMetres < 0 || point.AlongMetres > LengthMetres)
+            return double.PositiveInfinity;
+        return Torus!.AlongRadiusMetres(point.AroundMetres / OutsideRadiusMetres);
+    }
+
+    /// <summary>The bend of an elbow; null otherwise.</summary>
+    public ElbowTorus? Torus { get; } =
+        Shape == SceneShape.Elbow
+            ? new ElbowTorus(OutsideRadiusMetres, BendRadiusMetres, LengthMetres / BendRadiusMetres)
+            : null;
 }

@@ -11,7 +11,7 @@ public sealed record ScanSection
     public ScanDirection Direction { get; init; } = ScanDirection.Along;
 
     /// <summary>Scan lines.</summary>
-    [ProcedureKey("lines", "Scan lines.", Minimum = 1, Maximum = 1000)]
+    [ProcedureKey("lines", "Scan lines; 0: as many as cover the component.", Minimum = 0, Maximum = 1000)]
     public int Lines { get; init; } = 1;
 
     /// <summary>Position of the first line's array centre, along the index axis; left out: the first line covers the component from its edge (a pipe: starts at the extrados).</summary>
@@ -21,10 +21,10 @@ public sealed record ScanSection
     )]
     public SceneLength? FirstLine { get; init; }
 
-    /// <summary>Distance of lines; left out: array length less overlap.</summary>
+    /// <summary>Distance of lines; left out: the beams' extent less overlap (around an elbow, on the extrados).</summary>
     [ProcedureKey(
         "index_step",
-        "Distance of lines; left out: array length less overlap.",
+        "Distance of lines; left out: the beams' extent less overlap (around an elbow, on the extrados).",
         Dimension.Length,
         Minimum = 0
     )]

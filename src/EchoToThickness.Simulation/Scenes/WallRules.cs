@@ -37,22 +37,6 @@ internal sealed class WallRules(Scene scene, ComponentShape shape, List<Procedur
                     Within(key + ".depth", "An inclusion", depth.ToMetres(_wall));
             }
         );
-        Each(
-            wall.Profiles,
-            "profile",
-            (key, profile) =>
-            {
-                if (
-                    profile.File.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)
-                    && !(profile.StepAlongMetres > 0 && profile.StepAroundMetres > 0)
-                )
-                    Add(
-                        key + ".step_along",
-                        "A CSV file does not say how far its rows and columns lie apart.",
-                        "write step_along = \"1 mm\" and step_around = \"1 mm\"."
-                    );
-            }
-        );
     }
 
     private void Each<T>(IReadOnlyList<T> features, string name, Action<string, T> rule)
