@@ -63,12 +63,13 @@ public sealed class ScanGeometry
     public static ScanGeometry Compile(Scene scene)
     {
         ArgumentNullException.ThrowIfNull(scene);
+        ComponentShape shape = ComponentShape.Of(scene.Component);
         return Compile(
-            ComponentShape.Of(scene.Component),
+            shape,
             scene.Scan,
             BeamsOf(scene.Array),
             scene.Array.PitchMetres,
-            scene.Instrument.Samples
+            SceneTimeBase.Of(scene, shape).Samples
         );
     }
 
