@@ -42,7 +42,7 @@ internal static class NativeLines
         }
     }
 
-    private sealed class OwnedLine(StackFile file, StackLine line) : IAScanSource, ITruthSource
+    private sealed class OwnedLine(StackFile file, StackLine line) : IAScanSource, ITruthSource, ILabelSource
     {
         public StackInfo Info => line.Info;
 
@@ -54,6 +54,13 @@ internal static class NativeLines
 
         public void ReadTruth(string layer, int firstScan, int scanCount, Span<double> destinationMetres) =>
             line.ReadTruth(layer, firstScan, scanCount, destinationMetres);
+
+        public IReadOnlyList<string> LabelLayers => line.LabelLayers;
+
+        public IReadOnlyList<string> LabelNames(string layer) => line.LabelNames(layer);
+
+        public void ReadLabels(string layer, int firstScan, int scanCount, Span<uint> destination) =>
+            line.ReadLabels(layer, firstScan, scanCount, destination);
 
         public void Dispose()
         {

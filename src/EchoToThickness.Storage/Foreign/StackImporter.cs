@@ -49,6 +49,7 @@ public static class StackImporter
                 progress?.Report(new ImportProgress(done, total));
             }
             CopyTruth(source, target, cancellation);
+            CopyLabels(source, target, cancellation);
         }
         writer.Complete();
     }
@@ -82,6 +83,19 @@ public static class StackImporter
                 truth.ReadTruth(layer, first, count, metres.AsSpan(first * shape.Beams, count * shape.Beams));
             }
             target.WriteTruth(layer, metres);
+        }
+    }
+
+    private static void CopyLabels(IAScanSource source, StackLineWriter target, CancellationToken cancellation)
+    {
+        if (source is not ILabelSource known)
+            return;
+        foreach (string layer in known.LabelLayers)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            uint[] labels = new uint[source.Info.Shape.Cells];
+            known.ReadLabels(layer, 0, source.Info.Shape.Scans, labels);
+            target.WriteLabels(layer, known.LabelNames(layer), labels);
         }
     }
 }

@@ -11,6 +11,8 @@ internal sealed record StoredType(int SizeBytes, byte[] Encoded)
 
     public static StoredType UInt16 { get; } = Integer(2, false);
 
+    public static StoredType UInt32 { get; } = Integer(4, false);
+
     public static StoredType Int32 { get; } = Integer(4, true);
 
     public static StoredType Int64 { get; } = Integer(8, true);

@@ -11,6 +11,7 @@ internal static class StackLayout
     public const string Lines = "lines";
     public const string AScans = "ascans";
     public const string Truth = "truth";
+    public const string TruthLabels = "truth_labels";
     public const string Present = "present";
     public const string ScanPosition = "scan_position";
     public const string IndexPosition = "index_position";
@@ -25,6 +26,8 @@ internal static class StackLayout
         "couplant_path",
         "coating_thickness",
     ];
+
+    public static readonly string[] LabelLayers = ["planted"];
 
     public static readonly (string Word, SignalForm Value)[] Forms =
     [

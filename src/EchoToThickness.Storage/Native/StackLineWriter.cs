@@ -19,6 +19,7 @@ public sealed class StackLineWriter : IDisposable
     private readonly long _contiguous = -1;
     private readonly MemoryStream _packed = new();
     private StoredGroup? _truth;
+    private StoredGroup? _labels;
     private byte[]? _present;
     private int _scans;
     private bool _finished;
@@ -101,6 +102,39 @@ public sealed class StackLineWriter : IDisposable
         StackInfoWriter
             .Rows(_builder, _truth, layer, StoredType.Float64, Info.Shape, MemoryMarshal.AsBytes(metres))
             .SetFixed("units", "m");
+    }
+
+    /// <summary>Writes one layer of labels: what was done to each cell on purpose.</summary>
+    /// <param name="layer">A name that <see cref="ILabelSource.LabelLayers"/> documents.</param>
+    /// <param name="names">
+    /// Meaning of the bits, bit 0 first, at most 32; small letters, digits and underscores; empty where a bit has none.
+    /// </param>
+    /// <param name="labels">Shape [scan, beam]; only bits with a name may be set.</param>
+    /// <exception cref="ArgumentException">An unknown layer, a bad name, a bit without a name, or labels that do not fill the cells.</exception>
+    public void WriteLabels(string layer, IReadOnlyList<string> names, ReadOnlySpan<uint> labels)
+    {
+        ArgumentNullException.ThrowIfNull(names);
+        if (Array.IndexOf(StackLayout.LabelLayers, layer) < 0)
+        {
+            throw new ArgumentException(
+                $"'{layer}' is no label layer; known: {string.Join(", ", StackLayout.LabelLayers)}.",
+                nameof(layer)
+            );
+        }
+        if (labels.Length != Info.Shape.Cells)
+            throw new ArgumentException(
+                $"{labels.Length} labels do not fill {Info.Shape.Cells} cells.",
+                nameof(labels)
+            );
+        if (LabelNames.Fault(names, labels) is { } fault)
+            throw new ArgumentException(fault, nameof(names));
+        _labels ??= _group.Group(StackLayout.TruthLabels);
+        if (_labels.Members.Exists(m => m.Name == layer))
+            throw new ArgumentException($"The labels '{layer}' are written already.", nameof(layer));
+        // Little-endian words, as StoredType.UInt32 says; every machine that .NET runs on here is little-endian.
+        StackInfoWriter
+            .Rows(_builder, _labels, layer, StoredType.UInt32, Info.Shape, MemoryMarshal.AsBytes(labels))
+            .SetFixed(LabelNames.Attribute, LabelNames.Write(names));
     }
 
     /// <summary>Drops the scratch.</summary>

@@ -162,6 +162,14 @@ public sealed class MutationTests
                 line.ReadTruth(layer, 0, info.Shape.Scans, truth);
                 hash.AddBytes(System.Runtime.InteropServices.MemoryMarshal.AsBytes(truth.AsSpan()));
             }
+            foreach (string layer in line.LabelLayers)
+            {
+                uint[] labels = new uint[info.Shape.Cells];
+                line.ReadLabels(layer, 0, info.Shape.Scans, labels);
+                hash.AddBytes(System.Runtime.InteropServices.MemoryMarshal.AsBytes(labels.AsSpan()));
+                foreach (string bit in line.LabelNames(layer))
+                    hash.Add(bit);
+            }
         }
         return $"{hash.ToHashCode()}";
     }

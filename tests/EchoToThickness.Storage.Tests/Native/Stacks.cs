@@ -54,6 +54,11 @@ internal static class Stacks
     public static double[] Truth(StackInfo info) =>
         [.. Enumerable.Range(0, (int)info.Shape.Cells).Select(i => i % 7 == 0 ? double.NaN : 0.008 - i * 1e-6)];
 
+    public static readonly string[] LabelNames = ["lamination", "spike", "", "dropped"];
+
+    public static uint[] Labels(StackInfo info) =>
+        [.. Enumerable.Range(0, (int)info.Shape.Cells).Select(i => (uint)(i % 3) | (i % 4 == 0 ? 8u : 0))];
+
     public static void Write(string path, StackInfo info, StackWriterOptions options, params string[] lines)
     {
         using StackWriter writer = StackWriter.Create(path, options);
@@ -61,6 +66,7 @@ internal static class Stacks
         {
             StackLineWriter line = writer.AddLine(name, info);
             line.WriteTruth("thickness", Truth(info));
+            line.WriteLabels("planted", LabelNames, Labels(info));
             line.Write(Samples(info), Present(info));
         }
         writer.Complete();
