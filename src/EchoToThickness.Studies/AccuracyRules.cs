@@ -32,4 +32,45 @@ public sealed record AccuracyRules
                     ? velocity / frequency / 8
                     : double.NaN,
         };
+
+    /// <summary>Judges one measured wall.</summary>
+    /// <param name="valueMetres">The measured wall; a number.</param>
+    /// <param name="truthMetres">Wall on the beam axis; a number.</param>
+    /// <param name="minimumMetres">Smallest wall under the aperture; NaN when not known.</param>
+    /// <remarks>
+    /// The error is value less truth on the axis. Where the two truths differ by more than <see cref="TwoTruthsMetres"/>, it is the signed
+    /// distance to the interval between them (0 inside), and gross means further outside than <see cref="TwoTruthsToleranceMetres"/>.
+    /// </remarks>
+    public CellVerdict Judge(double valueMetres, double truthMetres, double minimumMetres = double.NaN)
+    {
+        (double error, bool gross) = ErrorOf(valueMetres, truthMetres, minimumMetres);
+        return new CellVerdict(
+            error,
+            gross,
+            Math.Abs(error) > CycleMetres,
+            gross && Near(valueMetres, 2 * truthMetres),
+            gross && Near(valueMetres, truthMetres / 2),
+            valueMetres > minimumMetres + GrossMetres
+        );
+    }
+
+    private (double Error, bool Gross) ErrorOf(double value, double truth, double minimum)
+    {
+        if (Math.Abs(truth - minimum) > TwoTruthsMetres)
+        {
+            double low = Math.Min(truth, minimum);
+            double high = Math.Max(truth, minimum);
+            double outside =
+                value > high ? value - high
+                : value < low ? value - low
+                : 0;
+            return (outside, Math.Abs(outside) > TwoTruthsToleranceMetres);
+        }
+        double error = value - truth;
+        return (error, !(Math.Abs(error) <= LimitFor(truth)));
+    }
+
+    private bool Near(double value, double wall) => Math.Abs(value - wall) <= LimitFor(wall);
+
+    private double LimitFor(double wall) => Math.Min(GrossMetres, GrossFraction * wall);
 }

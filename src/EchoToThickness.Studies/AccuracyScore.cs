@@ -65,11 +65,7 @@ public sealed record AccuracyScore
     /// <param name="truthMetres">True wall on the beam axis by cell; NaN where not known.</param>
     /// <param name="minimumTruthMetres">Smallest wall under the aperture by cell; empty when not known.</param>
     /// <param name="rules">Limits.</param>
-    /// <remarks>
-    /// The error of a cell is value less truth on the axis. Where the two truths differ by more than
-    /// <see cref="AccuracyRules.TwoTruthsMetres"/>, it is the signed distance to the interval between them (0 inside), and gross means
-    /// further outside than <see cref="AccuracyRules.TwoTruthsToleranceMetres"/>.
-    /// </remarks>
+    /// <remarks>What is gross, and the error where two truths hold: <see cref="AccuracyRules.Judge"/>.</remarks>
     public static AccuracyScore Of(
         ReadOnlySpan<float> thicknessMetres,
         ReadOnlySpan<byte> status,
@@ -103,17 +99,18 @@ public sealed record AccuracyScore
             if (double.IsNaN(value))
                 continue;
             double minimum = minimumTruthMetres.IsEmpty ? double.NaN : minimumTruthMetres[cell];
-            (double error, bool gross) = Judge(value, truth, minimum, rules);
+            CellVerdict verdict = rules.Judge(value, truth, minimum);
+            double error = verdict.ErrorMetres;
             errors.Add(error);
-            if (gross && error > 0)
+            if (verdict.Gross && error > 0)
                 thick++;
-            else if (gross)
+            else if (verdict.Gross)
                 thin++;
             else
                 sound.Add(error);
-            if (Math.Abs(error) > rules.CycleMetres)
+            if (verdict.Cycle)
                 cycle++;
-            if (value > minimum + rules.GrossMetres)
+            if (verdict.ThickOverMinimum)
                 overMinimum++;
         }
         return new AccuracyScore
@@ -131,22 +128,6 @@ public sealed record AccuracyScore
             MedianSoundMetres = Quantile(sound, 0.5),
             RmseSoundMetres = Rms(sound),
         };
-    }
-
-    private static (double Error, bool Gross) Judge(double value, double truth, double minimum, AccuracyRules rules)
-    {
-        if (Math.Abs(truth - minimum) > rules.TwoTruthsMetres)
-        {
-            double low = Math.Min(truth, minimum);
-            double high = Math.Max(truth, minimum);
-            double outside =
-                value > high ? value - high
-                : value < low ? value - low
-                : 0;
-            return (outside, Math.Abs(outside) > rules.TwoTruthsToleranceMetres);
-        }
-        double error = value - truth;
-        return (error, Math.Abs(error) > Math.Min(rules.GrossMetres, rules.GrossFraction * truth));
     }
 
     private static double Rms(List<double> errors) =>

@@ -87,6 +87,7 @@ public static class CommandLineProgram
             DescribeCommand.Create(talk, cancellation),
             ImportCommand.Create(talk, cancellation),
             ScoreCommand.Create(talk),
+            CompareCommand.Create(talk, cancellation),
             ProcedureCommand.Create(talk),
             DemoCommand.Create(talk, cancellation),
             VersionCommand.Create(talk),

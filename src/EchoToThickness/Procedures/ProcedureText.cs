@@ -16,9 +16,16 @@ public static class ProcedureText
     /// <param name="toml">Text of the file.</param>
     /// <param name="fileName">Name for messages.</param>
     /// <exception cref="ProcedureException">Every fault found, each with file, line, column, key and the fix.</exception>
-    public static TomlDocument<Procedure> Read(string toml, string fileName)
+    public static TomlDocument<Procedure> Read(string toml, string fileName) => Read(toml, fileName, []);
+
+    /// <summary>The same with keys set from outside, in order; they replace what the file says.</summary>
+    /// <param name="toml">Text of the file.</param>
+    /// <param name="fileName">Name for messages.</param>
+    /// <param name="overrides">Keys and values.</param>
+    /// <exception cref="ProcedureException">Every fault found, those of overrides with their own place.</exception>
+    public static TomlDocument<Procedure> Read(string toml, string fileName, IReadOnlyList<TomlOverride> overrides)
     {
-        TomlDocument<Procedure> document = TomlBinder.Read<Procedure>(toml, fileName);
+        TomlDocument<Procedure> document = TomlBinder.Read<Procedure>(toml, fileName, overrides);
         IReadOnlyList<ProcedureFinding> findings = document.Locate(ProcedureCheck.Consistency(document.Value));
         return findings.Count == 0 ? document : throw new ProcedureException(findings);
     }

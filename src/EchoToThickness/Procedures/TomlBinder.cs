@@ -22,22 +22,44 @@ public static class TomlBinder
     /// dimensions, values out of range, missing required keys; each with file, line and column, and the fix.
     /// </exception>
     public static TomlDocument<T> Read<T>(string toml, string fileName)
+        where T : class => Read<T>(toml, fileName, []);
+
+    /// <summary>The same with keys set from outside, in order; they replace what the file says.</summary>
+    /// <typeparam name="T">A described record.</typeparam>
+    /// <param name="toml">Text of the file; an empty text gives all defaults.</param>
+    /// <param name="fileName">Name for messages.</param>
+    /// <param name="overrides">Keys and values; faults of these name their own place.</param>
+    /// <exception cref="ProcedureException">As above; also an override of a key or list entry that does not exist.</exception>
+    public static TomlDocument<T> Read<T>(string toml, string fileName, IReadOnlyList<TomlOverride> overrides)
         where T : class
     {
         ArgumentNullException.ThrowIfNull(toml);
         ArgumentNullException.ThrowIfNull(fileName);
+        ArgumentNullException.ThrowIfNull(overrides);
         var findings = new List<ProcedureFinding>();
         TomlTable root = TomlTree.Build(toml, fileName, findings);
         if (findings.Count > 0)
             throw new ProcedureException(findings);
+        foreach (TomlOverride change in overrides)
+            TomlPatch.Apply(typeof(T), root, change, findings);
+        if (findings.Count > 0)
+            throw new ProcedureException(findings);
+        var places = overrides.GroupBy(o => o.Key).ToDictionary(group => group.Key, group => group.Last().Place);
         var reader = new TomlReader(typeof(T));
         object value = reader.ReadRecord(typeof(T), root, "");
         if (reader.Findings.Count > 0)
-            throw new ProcedureException(reader.Findings);
-        return new TomlDocument<T>((T)value, fileName, reader.Places);
+            throw new ProcedureException([
+                .. reader.Findings.Select(f =>
+                    places.TryGetValue(f.Key, out string? place) ? f with { Place = place } : f
+                ),
+            ]);
+        var all = new Dictionary<string, string>(reader.Places);
+        foreach ((string key, string place) in places)
+            all[key] = place;
+        return new TomlDocument<T>((T)value, fileName, all);
     }
 
-    /// <summary>Writes a record with every default, in declaration order, so that <see cref="Read{T}"/> gives back an equal one.</summary>
+    /// <summary>Writes a record with every default, in declaration order, so that <see cref="Read{T}(string, string)"/> gives back an equal one.</summary>
     /// <typeparam name="T">A described record.</typeparam>
     /// <param name="value">The record.</param>
     /// <param name="withComments">Whether each key carries its description as a comment.</param>

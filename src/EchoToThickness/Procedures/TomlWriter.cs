@@ -105,7 +105,8 @@ internal sealed class TomlWriter(bool withComments)
     private static string OwnText(object value) =>
         (string)value.GetType().GetMethod(nameof(LevelRule.ToText), Type.EmptyTypes)!.Invoke(value, null)!;
 
-    private static string Quote(string text)
+    /// <summary>Text as TOML quotes it.</summary>
+    internal static string Quote(string text)
     {
         var quoted = new StringBuilder("\"");
         for (int i = 0; i < text.Length; i++)

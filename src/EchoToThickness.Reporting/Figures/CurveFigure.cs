@@ -1,0 +1,231 @@
+using System.Globalization;
+using ScottPlot;
+using ScottPlot.TickGenerators;
+
+namespace EchoToThickness.Reporting.Figures;
+
+/// <summary>Panels of curves with interval bars and one legend; methods differ in colour, dash and mark.</summary>
+public static class CurveFigure
+{
+    private const int PanelWidth = 330;
+    private const int PanelHeight = 250;
+    private const int GapX = 100;
+    private const int GapY = 100;
+    private const int LegendWidth = 290;
+
+    private static readonly string[] Colours =
+    [
+        "#1565a8",
+        "#c06a15",
+        "#00736b",
+        "#a3195b",
+        "#6a3fa0",
+        "#7b6a00",
+        "#35506e",
+        "#b03a2e",
+    ];
+
+    private static readonly MarkerShape[] Marks =
+    [
+        MarkerShape.FilledCircle,
+        MarkerShape.FilledSquare,
+        MarkerShape.FilledTriangleUp,
+        MarkerShape.FilledDiamond,
+        MarkerShape.FilledTriangleDown,
+        MarkerShape.OpenCircle,
+        MarkerShape.OpenSquare,
+    ];
+
+    private static readonly LinePattern[] Dashes = [LinePattern.Solid, LinePattern.Dashed, LinePattern.DenselyDashed];
+
+    /// <summary>Draws the panels.</summary>
+    /// <param name="title">Heading of the figure.</param>
+    /// <param name="subtitle">Line under it.</param>
+    /// <param name="panels">At least one panel.</param>
+    /// <param name="methods">Names, by number of the method.</param>
+    /// <param name="path">File to write; <c>.png</c> or <c>.svg</c>.</param>
+    /// <exception cref="ArgumentException">No panel, or another extension.</exception>
+    public static void Save(
+        string title,
+        string subtitle,
+        IReadOnlyList<CurvePanel> panels,
+        IReadOnlyList<string> methods,
+        string path
+    )
+    {
+        ArgumentNullException.ThrowIfNull(panels);
+        ArgumentNullException.ThrowIfNull(methods);
+        if (panels.Count == 0)
+            throw new ArgumentException("A figure needs a panel.", nameof(panels));
+        int columns = Math.Min(3, panels.Count);
+        int rows = (panels.Count + columns - 1) / columns;
+        bool bound = panels.Any(p => p.Bound is not null);
+        bool levels = panels.Any(p => p.Levels.Count > 0);
+        int legendHeight = 24 * (methods.Count + (bound ? 1 : 0)) + 60;
+        int width = columns * (PanelWidth + GapX) + LegendWidth + 20;
+        string[] lines = [.. FigureSheet.Wrap(subtitle, width - 48)];
+        int top = 90 + 20 * lines.Length;
+        int height = Math.Max(top + rows * (PanelHeight + GapY), top + legendHeight);
+        using var sheet = new FigureSheet(width, height, title);
+        for (int i = 0; i < lines.Length; i++)
+            sheet.Text(lines[i], 24, 60 + 20 * i, Ink.Quiet);
+        for (int i = 0; i < panels.Count; i++)
+        {
+            int left = GapX - 10 + i % columns * (PanelWidth + GapX);
+            int upper = top + i / columns * (PanelHeight + GapY);
+            Draw(sheet, panels[i], new PixelRect(left, left + PanelWidth, upper + PanelHeight, upper));
+        }
+        Legend(sheet, methods, bound, columns * (PanelWidth + GapX) + 20, top, panels.Any(HasIntervals), levels);
+        sheet.Save(path);
+    }
+
+    private static bool HasIntervals(CurvePanel panel) => panel.Curves.Any(c => c.Low.Any(v => !double.IsNaN(v)));
+
+    private static void Draw(FigureSheet sheet, CurvePanel panel, PixelRect data)
+    {
+        Plot plot = sheet.Plot(data, left: 78);
+        sheet.Text(panel.Title, data.Left, data.Top - 8, Ink.Text);
+        plot.XLabel(panel.XLabel);
+        plot.YLabel(panel.YLabel);
+        double Y(double value) => panel.Logarithmic ? Math.Log10(value) : value;
+        var range = new List<double>();
+        foreach (double level in panel.Levels)
+        {
+            plot.Add.HorizontalLine(Y(level), 1, Ink.Quiet, LinePattern.Dotted);
+            range.Add(Y(level));
+        }
+        if (panel.Bound is { } bound)
+        {
+            Coordinates[] points = Points(bound.X, bound.Y, Y);
+            var line = plot.Add.ScatterLine(points, Ink.Limit);
+            line.LineWidth = 2;
+            line.LinePattern = LinePattern.Dashed;
+            range.AddRange(points.Select(p => p.Y));
+        }
+        foreach (Curve curve in panel.Curves)
+        {
+            Color colour = ColourOf(curve.Method);
+            for (int i = 0; i < curve.X.Count; i++)
+            {
+                double low = Y(curve.Low[i]);
+                double high = Y(curve.High[i]);
+                if (double.IsNaN(high) || double.IsNaN(low))
+                    continue;
+                if (double.IsInfinity(low))
+                    low = Y(curve.Y[i]);
+                if (!double.IsFinite(low) || !double.IsFinite(high))
+                    continue;
+                plot.Add.Line(curve.X[i], low, curve.X[i], high).LineStyle = new LineStyle(1.2f, colour);
+                range.Add(low);
+                range.Add(high);
+            }
+            Coordinates[] points = Points(curve.X, curve.Y, Y);
+            var scatter = plot.Add.Scatter(points, colour);
+            Style(scatter, curve.Method);
+            if (panel.XNames is not null)
+                scatter.LineWidth = 0;
+            range.AddRange(points.Select(p => p.Y));
+        }
+        Limits(plot, panel, range);
+    }
+
+    private static Coordinates[] Points(IReadOnlyList<double> x, IReadOnlyList<double> y, Func<double, double> map) =>
+        [.. x.Zip(y, (a, b) => new Coordinates(a, map(b))).Where(p => double.IsFinite(p.Y))];
+
+    private static void Limits(Plot plot, CurvePanel panel, List<double> range)
+    {
+        double[] x = [.. panel.Curves.SelectMany(c => c.X)];
+        double left = x.DefaultIfEmpty(0).Min();
+        double right = x.DefaultIfEmpty(1).Max();
+        double margin = panel.XNames is not null ? 0.5 : Math.Max((right - left) * 0.05, 1e-9);
+        double low = range.DefaultIfEmpty(0).Min();
+        double high = range.DefaultIfEmpty(1).Max();
+        double room = Math.Max((high - low) * 0.06, panel.Logarithmic ? 0.05 : 1e-3 * Math.Max(Math.Abs(high), 1));
+        plot.Axes.SetLimits(left - margin, right + margin, low - room, high + room);
+        if (panel.Logarithmic)
+            plot.Axes.Left.TickGenerator = LogarithmicTicks(low - room, high + room);
+        if (panel.XNames is { } names)
+        {
+            plot.Axes.Bottom.TickGenerator = new NumericManual(
+                [.. Enumerable.Range(0, names.Count).Select(i => (double)i)],
+                [.. names]
+            );
+            if (names.Sum(n => n.Length + 2) > 40)
+            {
+                plot.Axes.Bottom.TickLabelStyle.Rotation = -35;
+                plot.Axes.Bottom.TickLabelStyle.Alignment = Alignment.MiddleRight;
+                plot.Axes.Bottom.TickLabelStyle.FontSize = 10;
+                plot.XLabel("");
+            }
+        }
+    }
+
+    private static NumericManual LogarithmicTicks(double low, double high)
+    {
+        double[] steps =
+            high - low > 3 ? [1]
+            : high - low > 1.2 ? [1, 3]
+            : [1, 1.5, 2, 3, 5, 7];
+        var ticks = new NumericManual();
+        for (int decade = (int)Math.Floor(low); decade <= Math.Ceiling(high); decade++)
+        {
+            foreach (double step in steps)
+            {
+                double at = decade + Math.Log10(step);
+                if (at >= low && at <= high)
+                    ticks.AddMajor(at, Math.Pow(10, at).ToString("0.######", CultureInfo.InvariantCulture));
+            }
+        }
+        return ticks;
+    }
+
+    private static void Legend(
+        FigureSheet sheet,
+        IReadOnlyList<string> methods,
+        bool bound,
+        int left,
+        int top,
+        bool intervals,
+        bool levels
+    )
+    {
+        int count = methods.Count + (bound ? 1 : 0);
+        Plot plot = sheet.Plot(new PixelRect(left, left + 44, top + 24 * count, top), left: 4, bottom: 4);
+        plot.HideAxesAndGrid();
+        plot.Axes.SetLimits(0, 1, -count + 0.5, 0.5);
+        for (int i = 0; i < count; i++)
+        {
+            Coordinates[] line = [new(0.05, -i), new(0.5, -i), new(0.95, -i)];
+            if (i < methods.Count)
+            {
+                Style(plot.Add.Scatter(line, ColourOf(i)), i);
+            }
+            else
+            {
+                var dashed = plot.Add.ScatterLine(line, Ink.Limit);
+                dashed.LineWidth = 2;
+                dashed.LinePattern = LinePattern.Dashed;
+            }
+            string name = i < methods.Count ? methods[i] : "Cramér-Rao bound";
+            sheet.Text(name.Length > 30 ? name[..29] + "…" : name, left + 54, top + 24 * i + 17, Ink.Text);
+        }
+        int y = top + 24 * count + 24;
+        if (intervals)
+            sheet.Text("bars: intervals", left, y, Ink.Quiet);
+        if (levels)
+            sheet.Text("dotted: 1 and 3 dB above", left, y + 20, Ink.Quiet);
+    }
+
+    private static void Style(ScottPlot.Plottables.Scatter scatter, int method)
+    {
+        scatter.LineWidth = 1.6f;
+        scatter.LinePattern = Dashes[method / Colours.Length % Dashes.Length];
+        scatter.MarkerShape = Marks[method % Marks.Length];
+        scatter.MarkerSize = 7;
+        scatter.MarkerColor = ColourOf(method);
+        scatter.MarkerLineColor = ColourOf(method);
+        scatter.MarkerLineWidth = 1.4f;
+    }
+
+    private static Color ColourOf(int method) => Color.FromHex(Colours[method % Colours.Length]);
+}
