@@ -2,9 +2,10 @@ namespace EchoToThickness.Simulation.Waves;
 
 /// <summary>Times and diffraction distances of one cell.</summary>
 /// <remarks>
-/// A curved layer between concentric faces is a flat one in coordinates that are stretched with the radius; its distance becomes
-/// <c>d R / (R - d)</c> inward and <c>g R / (R + g)</c> outward of the surface of radius R (telescopic equivalence: Siegman, Lasers, 20.7).
-/// A metre of couplant spreads the beam like c_w / c_s metres of metal.
+/// Layers between concentric faces are flat ones in coordinates that are stretched with the radius: from radius r1 to r2 the distance becomes
+/// <c>r0² (1/r2 - 1/r1)</c>, with r0 the radius at which lengths are true, here that of the array, R + g (telescopic equivalence: Siegman, Lasers, 20.7).
+/// So <c>g M</c> for the couplant and <c>M² d R / (R - d)</c> for the metal, with M = (R + g)/R, by which lengths on the surface grow. A metre of couplant spreads the
+/// beam like c_w / c_s metres of metal.
 /// </remarks>
 internal readonly struct CellGeometry
 {
@@ -18,9 +19,17 @@ internal readonly struct CellGeometry
         CouplantSeconds = 2 * cell.CouplantMetres / settings.CouplantVelocityMetresPerSecond;
         MetalSecondsPerMetre = 2 / settings.VelocityMetresPerSecond;
         double ratio = settings.CouplantVelocityMetresPerSecond / settings.VelocityMetresPerSecond;
-        CouplantAlongMetres = ratio * Outward(cell.CouplantMetres, _radiusAlong);
-        CouplantAroundMetres = ratio * Outward(cell.CouplantMetres, _radiusAround);
+        StretchAlong = 1 + cell.CouplantMetres / _radiusAlong;
+        StretchAround = 1 + cell.CouplantMetres / _radiusAround;
+        CouplantAlongMetres = ratio * cell.CouplantMetres * StretchAlong;
+        CouplantAroundMetres = ratio * cell.CouplantMetres * StretchAround;
     }
+
+    /// <summary>By how much lengths along the surface grow up to the array.</summary>
+    public double StretchAlong { get; }
+
+    /// <summary>The same around.</summary>
+    public double StretchAround { get; }
 
     /// <summary>One pass of the couplant, there and back.</summary>
     public double CouplantSeconds { get; }
@@ -35,14 +44,11 @@ internal readonly struct CellGeometry
     public double CouplantAroundMetres { get; }
 
     /// <summary>Spreading distance of a depth in the metal, along.</summary>
-    public double MetalAlong(double depthMetres) => Inward(depthMetres, _radiusAlong);
+    public double MetalAlong(double depthMetres) => StretchAlong * StretchAlong * Inward(depthMetres, _radiusAlong);
 
     /// <summary>Spreading distance of a depth in the metal, around.</summary>
-    public double MetalAround(double depthMetres) => Inward(depthMetres, _radiusAround);
+    public double MetalAround(double depthMetres) => StretchAround * StretchAround * Inward(depthMetres, _radiusAround);
 
     private static double Inward(double depth, double radius) =>
         double.IsInfinity(radius) ? depth : depth * radius / (radius - depth);
-
-    private static double Outward(double depth, double radius) =>
-        double.IsInfinity(radius) ? depth : depth * radius / (radius + depth);
 }

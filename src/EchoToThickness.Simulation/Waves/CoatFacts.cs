@@ -21,7 +21,7 @@ internal readonly struct CoatFacts
         WaveSettings settings = model.Settings;
         FrontSeconds = Seconds(Paint) + Seconds(Scale);
         SpreadMetres = (Spread(Paint, settings) + Spread(Scale, settings));
-        double longest = 0.7 * model.LongestRingSeconds;
+        double longest = model.LongestRingSeconds;
         PaintRounds = Rounds(Paint, settings.CouplantImpedance, settings.Impedance, longest);
         ScaleRounds = Rounds(Scale, settings.CouplantImpedance, settings.Impedance, longest);
         DepositRounds = Rounds(Deposit, settings.Impedance, 0, longest);
@@ -80,7 +80,7 @@ internal readonly struct CoatFacts
             Math.Abs(LayerSeries.Reflection(before, impedance) * LayerSeries.Reflection(impedance, behind))
             * Math.Pow(10, -coat.AttenuationDecibelsPerMetre * 2 * coat.ThicknessMetres / 20);
         int strong = loss <= 0 ? 0 : (int)Math.Min(MostRounds, Math.Log(WeakestRound) / Math.Log(Math.Min(loss, 0.99)));
-        int fitting = (int)(longestSeconds / Seconds(coat) / 2) - 1;
+        int fitting = (int)(longestSeconds / Seconds(coat)) - 1;
         return Math.Clamp(Math.Min(strong, fitting), 0, MostRounds);
     }
 }

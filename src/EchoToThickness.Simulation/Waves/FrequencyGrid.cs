@@ -2,12 +2,12 @@ namespace EchoToThickness.Simulation.Waves;
 
 /// <summary>
 /// The frequencies at which echoes are computed: equally spaced over the pulse's band. A sum over them repeats after one over their step; short
-/// echoes use every fourth frequency, those that ring use more.
+/// echoes use every eighth frequency, those that ring use more.
 /// </summary>
 internal sealed class FrequencyGrid
 {
     /// <summary>Largest stride through the grid.</summary>
-    public const int LargestStride = 4;
+    public const int LargestStride = 8;
 
     /// <summary>Share of an echo's own length that must lie between it and its repeat.</summary>
     private const double Guard = 0.4;
@@ -35,7 +35,7 @@ internal sealed class FrequencyGrid
         Centre = (int)Math.Round((pulse.CentreHz - FirstHz) / (LargestStride * step)) * LargestStride;
     }
 
-    /// <summary>Frequencies at stride 1: four times a whole number, and one.</summary>
+    /// <summary>Frequencies at stride 1: eight times a whole number, and one.</summary>
     public int Count { get; }
 
     /// <summary>First frequency.</summary>

@@ -100,7 +100,11 @@ public sealed partial class WaveModel
         {
             if (double.IsInfinity(_settings.ElevationMetres) && ReferenceEquals(axis, _model._elevation))
                 return null;
-            return _model._tables.For(axis, tiltRadians, _settings.IsConformal ? 0 : 1 / radiusMetres);
+            return _model._tables.For(
+                axis,
+                tiltRadians,
+                _settings.IsConformal ? 0 : 1 / (radiusMetres + _cell.CouplantMetres)
+            );
         }
 
         private void Use(int stride)

@@ -19,8 +19,8 @@ public sealed partial class WaveModel
             _work.RoomForPatch(along * _row);
             ReadOnlySpan<float> patch = _cell.Patch;
             (_thinnest, _thickest) = (float.MaxValue, float.MinValue);
-            float alongScale = (float)(0.5 / _cell.PatchSpacingAlongMetres);
-            float aroundScale = (float)(0.5 / _cell.PatchSpacingAroundMetres);
+            float alongScale = (float)(1 / _cell.PatchSpacingAlongMetres);
+            float aroundScale = (float)(1 / _cell.PatchSpacingAroundMetres);
             for (int j = 0; j < along; j++)
             {
                 ReadOnlySpan<float> here = patch.Slice(j * around, around);
@@ -36,11 +36,23 @@ public sealed partial class WaveModel
                     metal[i] = value;
                     _thinnest = Math.Min(_thinnest, value);
                     _thickest = Math.Max(_thickest, value);
-                    float slopeAround = (here[Math.Min(around - 1, i + 1)] - here[Math.Max(0, i - 1)]) * aroundScale;
-                    float slopeAlong = (after[i] - before[i]) * alongScale;
+                    float slopeAround =
+                        aroundScale * Gentler(here[Math.Max(0, i - 1)], value, here[Math.Min(around - 1, i + 1)]);
+                    float slopeAlong = alongScale * Gentler(before[i], value, after[i]);
                     weights[i] = _model._slopes.At(slopeAlong * slopeAlong + slopeAround * slopeAround);
                 }
             }
+        }
+
+        /// <summary>
+        /// The smaller of the differences to both neighbours (both neighbours exist but at the patch's own edge, which is tapered off): a level point beside an edge is
+        /// level.
+        /// </summary>
+        private static float Gentler(float before, float here, float after)
+        {
+            float back = Math.Abs(here - before);
+            float on = Math.Abs(after - here);
+            return Math.Min(back, on);
         }
 
         /// <summary>
@@ -57,23 +69,30 @@ public sealed partial class WaveModel
             int classes = Math.Clamp((int)Math.Ceiling(range / widest), 1, MostClasses);
             double width = range / classes;
             int strideBefore = _stride;
+            if (n == 1)
+                facts.Coherence = 0;
             for (int c = 0; c < classes; c++)
             {
                 double low = _thinnest + c * width;
                 double high = c == classes - 1 ? double.PositiveInfinity : low + width;
-                double reference = low + 0.5 * width;
-                if (!Classify(low, high, reference, n))
+                if (!Classify(low, high, n, out double reference, out double nearer, out double farther))
                     continue;
-                double half = 0.5 * width * perMetre;
                 if (_coats.IsBare)
-                    Restride(_model._grid.StrideFor(2 * half + TailSeconds), train.DepthMetres, n);
+                    Restride(_model._grid.StrideFor((nearer + farther) * perMetre + TailSeconds), train.DepthMetres, n);
                 Footprint(reference, n);
                 if (n == 1)
-                    facts.Coherence = Math.Max(
-                        c == 0 ? 0 : facts.Coherence,
-                        _work.Ratio[_model._grid.Centre / _stride].Magnitude
-                    );
-                AddOrder(train, n, reference, half, half, true, couplantOrders, metalOrders, ref facts);
+                    facts.Coherence = Math.Max(facts.Coherence, _work.Ratio[_model._grid.Centre / _stride].Magnitude);
+                AddOrder(
+                    train,
+                    n,
+                    reference,
+                    nearer * perMetre,
+                    farther * perMetre,
+                    true,
+                    couplantOrders,
+                    metalOrders,
+                    ref facts
+                );
             }
             if (_coats.IsBare)
                 Restride(strideBefore, train.DepthMetres, n);
@@ -95,8 +114,22 @@ public sealed partial class WaveModel
             }
         }
 
-        /// <summary>Heights and weights of the points between two depths.</summary>
-        private readonly bool Classify(double low, double high, double reference, int n)
+        /// <summary>Heights and weights of the points between two depths, against their mean.</summary>
+        /// <param name="low">Smallest depth, metres.</param>
+        /// <param name="high">Depth below which the points lie.</param>
+        /// <param name="n">Round trips: heights count n times.</param>
+        /// <param name="reference">Mean depth of the points.</param>
+        /// <param name="nearer">How far the thinnest of them lies before the mean.</param>
+        /// <param name="farther">How far the thickest lies behind it.</param>
+        /// <returns>Whether any point takes part.</returns>
+        private readonly bool Classify(
+            double low,
+            double high,
+            int n,
+            out double reference,
+            out double nearer,
+            out double farther
+        )
         {
             int count = _cell.PatchAlong * _row;
             ReadOnlySpan<float> metal = _work.Metal.AsSpan(0, count);
@@ -105,16 +138,25 @@ public sealed partial class WaveModel
             Span<float> weights = _work.Weights.AsSpan(0, count);
             float lowest = (float)low;
             float highest = (float)high;
-            float zero = (float)reference;
-            bool any = false;
+            double sum = 0;
+            int points = 0;
+            (float thin, float thick) = (float.MaxValue, float.MinValue);
             for (int i = 0; i < count; i++)
             {
-                bool inside = metal[i] >= lowest && metal[i] < highest;
+                bool inside = metal[i] >= lowest && metal[i] < highest && slopes[i] != 0;
                 weights[i] = inside ? slopes[i] : 0;
-                heights[i] = inside ? n * (metal[i] - zero) : 0;
-                any |= inside && slopes[i] != 0;
+                if (!inside)
+                    continue;
+                sum += metal[i];
+                points++;
+                thin = Math.Min(thin, metal[i]);
+                thick = Math.Max(thick, metal[i]);
             }
-            return any;
+            reference = points > 0 ? sum / points : 0;
+            (nearer, farther) = (Math.Max(0, reference - thin), Math.Max(0, thick - reference));
+            for (int i = 0; i < count; i++)
+                heights[i] = weights[i] != 0 ? (float)(n * (metal[i] - reference)) : 0;
+            return points > 0;
         }
 
         /// <summary>The sum over the footprint, divided by that of a flat wall.</summary>
@@ -124,13 +166,13 @@ public sealed partial class WaveModel
                 _around,
                 _geometry.CouplantAroundMetres + n * _geometry.MetalAround(depthMetres) + _coats.SpreadMetres,
                 _cell.PatchAround,
-                _cell.PatchSpacingAroundMetres
+                _cell.PatchSpacingAroundMetres * _geometry.StretchAround
             );
             FieldSamples outer = Field(
                 _along,
                 _geometry.CouplantAlongMetres + n * _geometry.MetalAlong(depthMetres) + _coats.SpreadMetres,
                 _cell.PatchAlong,
-                _cell.PatchSpacingAlongMetres
+                _cell.PatchSpacingAlongMetres * _geometry.StretchAlong
             );
             FrequencyGrid grid = _model._grid;
             double perHertz = 2 * Math.PI * _geometry.MetalSecondsPerMetre;
