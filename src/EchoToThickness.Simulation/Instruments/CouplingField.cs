@@ -89,7 +89,7 @@ public sealed class CouplingField
         {
             thickness +=
                 _settings.WavinessMetres
-                * Wave(point.AlongMetres * _shape.Stretch(point.AroundMetres), _settings.WavePeriodAlongMetres)
+                * Wave(point.AlongMetres * _shape.Stretch(point), _settings.WavePeriodAlongMetres)
                 * Wave(point.AroundMetres, _settings.WavePeriodAroundMetres);
         }
         if (_settings.JitterMetres > 0)
@@ -128,7 +128,7 @@ public sealed class CouplingField
         labels = PlantedFailure.None;
         if (_clouds.Length == 0 && _dry.Length == 0)
             return 1;
-        double stretch = _shape.Stretch(point.AroundMetres);
+        double stretch = _shape.Stretch(point);
         Span<Disc> discs = stackalloc Disc[64];
         int found = 0;
         foreach (BubbleCloud cloud in _clouds)

@@ -17,6 +17,8 @@ namespace EchoToThickness.Simulation.Instruments;
 /// </remarks>
 public sealed class Instrument
 {
+    /// <summary>Positions on a border count by the plain number, not by its last bit (metres and fractions of a line).</summary>
+    private const double Rounding = 1e-9;
     private readonly InstrumentSection _settings;
     private readonly IReadOnlyList<FaultEntry> _gainFaults;
     private readonly GrainField? _grain;
@@ -114,11 +116,11 @@ public sealed class Instrument
         }
         foreach (FaultEntry fault in _gainFaults)
         {
-            if (!IsOn(fault.Lines, line) || lineFraction < fault.AtFraction)
+            if (!IsOn(fault.Lines, line) || lineFraction < fault.AtFraction - Rounding)
                 continue;
             // Travel behind the place of the fault: the line before here is scan steps long.
             double travel = lineFraction > 0 ? scan * _scanPitchMetres * (1 - fault.AtFraction / lineFraction) : 0;
-            if (travel < fault.SizeMetres)
+            if (travel < fault.SizeMetres - Rounding)
                 gain += fault.LevelDecibels;
         }
         return gain;

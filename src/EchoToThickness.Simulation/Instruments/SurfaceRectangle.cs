@@ -27,7 +27,13 @@ internal readonly record struct SurfaceRectangle(
             shape.AlongMetres(along),
             centre,
             length is { } l
-                ? shape.AlongMetres(l) / 2 / (l.Dimension == Units.Dimension.Length ? shape.Stretch(centre) : 1)
+                ? shape.AlongMetres(l)
+                    / 2
+                    / (
+                        l.Dimension == Units.Dimension.Length
+                            ? shape.Stretch(new SurfacePoint(shape.AlongMetres(along), centre))
+                            : 1
+                    )
                 : double.PositiveInfinity,
             width is { } w ? shape.AroundMetres(w) / 2 : double.PositiveInfinity,
             double.IsFinite(shape.OutsideRadiusMetres)
