@@ -12,7 +12,7 @@ public sealed class SmallScan : IDisposable
     {
         Folder = Directory.CreateTempSubdirectory("ett-end").FullName;
         Stack = In("scan.h5");
-        SceneStack.Write(
+        EchoTrainStack.Write(
             new EchoTrainSource(
                 new EchoTrainScene
                 {

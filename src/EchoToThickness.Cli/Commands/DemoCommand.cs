@@ -60,7 +60,7 @@ internal static class DemoCommand
 
         talk.Say($"Simulating 20,480 A-scans into {In("scan.h5")} ...");
         using (EchoTrainSource scene = DemoScene.Create(seed))
-            SceneStack.Write(scene, In("scan.h5"), "line 1", cancellation);
+            EchoTrainStack.Write(scene, In("scan.h5"), "line 1", cancellation);
         Files.WriteText(In("procedure.toml"), ProcedureText.Write(new Procedure(), withComments: true));
 
         var job = new MeasureJob

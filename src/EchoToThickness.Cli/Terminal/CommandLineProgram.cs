@@ -86,6 +86,7 @@ public static class CommandLineProgram
             ExplainCommand.Create(talk),
             DescribeCommand.Create(talk, cancellation),
             ImportCommand.Create(talk, cancellation),
+            SimulateCommand.Create(talk, cancellation),
             ScoreCommand.Create(talk),
             CompareCommand.Create(talk, cancellation),
             ProcedureCommand.Create(talk),

@@ -15,6 +15,25 @@ internal static class FaultRules
             FaultEntry fault = scene.Faults[i];
             string key = Key("fault", i);
             Lines(scene, fault.Lines, key, findings);
+            if (
+                fault.LevelDecibels == 0
+                && fault.Kind
+                    is FaultKind.WeakBackWall
+                        or FaultKind.SaturatedInterface
+                        or FaultKind.RingDown
+                        or FaultKind.GainStep
+            )
+                findings.Add(
+                    new ProcedureFinding(key + ".level", "A level of 0 dB changes nothing.", "write a level such as \"20 dB\".")
+                );
+            if (fault.Kind == FaultKind.RingDown && fault.LevelDecibels > 0)
+                findings.Add(
+                    new ProcedureFinding(
+                        key + ".level",
+                        "A tail cannot be stronger than the echo it follows.",
+                        "write a level below 0 dB."
+                    )
+                );
             if (fault.Kind == FaultKind.DuplicateLine && fault.Lines.Contains(1))
                 findings.Add(
                     new ProcedureFinding(

@@ -5,7 +5,7 @@ using EchoToThickness.Storage.Native;
 namespace EchoToThickness.Simulation;
 
 /// <summary>Writes a scene as a native stack file with truth.</summary>
-public static class SceneStack
+public static class EchoTrainStack
 {
     private const int ScansPerBatch = 8;
 

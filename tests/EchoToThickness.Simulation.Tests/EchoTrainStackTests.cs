@@ -5,7 +5,7 @@ using Xunit;
 
 namespace EchoToThickness.Simulation.Tests;
 
-public sealed class SceneStackTests : IDisposable
+public sealed class EchoTrainStackTests : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("ett-scene").FullName;
 
@@ -24,7 +24,7 @@ public sealed class SceneStackTests : IDisposable
             }
         );
         string path = Path.Combine(_folder, "scene.h5");
-        SceneStack.Write(source, path, cancellation: TestContext.Current.CancellationToken);
+        EchoTrainStack.Write(source, path, cancellation: TestContext.Current.CancellationToken);
 
         using StackFile file = StackFile.Open(path);
         using StackLine line = file.Line(file.LineNames.Single());
@@ -58,7 +58,7 @@ public sealed class SceneStackTests : IDisposable
         };
         string[] paths = [Path.Combine(_folder, "a.h5"), Path.Combine(_folder, "b.h5")];
         foreach (string path in paths)
-            SceneStack.Write(new EchoTrainSource(scene), path, cancellation: TestContext.Current.CancellationToken);
+            EchoTrainStack.Write(new EchoTrainSource(scene), path, cancellation: TestContext.Current.CancellationToken);
         Assert.Equal(File.ReadAllBytes(paths[0]), File.ReadAllBytes(paths[1]));
     }
 
@@ -68,7 +68,7 @@ public sealed class SceneStackTests : IDisposable
         using var stop = new CancellationTokenSource();
         stop.Cancel();
         Assert.ThrowsAny<OperationCanceledException>(() =>
-            SceneStack.Write(DemoScene.Create(), Path.Combine(_folder, "c.h5"), cancellation: stop.Token)
+            EchoTrainStack.Write(DemoScene.Create(), Path.Combine(_folder, "c.h5"), cancellation: stop.Token)
         );
         Assert.Empty(Directory.GetFiles(_folder));
     }
