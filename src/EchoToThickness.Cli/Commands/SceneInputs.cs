@@ -26,7 +26,8 @@ internal sealed class SceneInputs
 
     private readonly Option<string?> _pipeSize = new("--nps")
     {
-        Description = "Another nominal pipe size, for scenes given by nps and schedule: sizes and walls from the tables.",
+        Description =
+            "Another nominal pipe size, for scenes given by nps and schedule: sizes and walls from the tables.",
         HelpName = "SIZE",
     };
 
@@ -103,7 +104,9 @@ internal sealed class SceneInputs
         /// <summary>Compiles the scene; faults carry the place of their key in the file.</summary>
         public SceneModel Compile()
         {
-            string folder = Path is null ? "." : System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path)) ?? ".";
+            string folder = Path is null
+                ? "."
+                : System.IO.Path.GetDirectoryName(System.IO.Path.GetFullPath(Path)) ?? ".";
             try
             {
                 return SceneModel.Compile(Scene, folder);

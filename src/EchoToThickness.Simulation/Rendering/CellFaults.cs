@@ -10,8 +10,7 @@ internal sealed class CellFaults
     private readonly (FaultEntry Fault, SurfaceRectangle Area)[] _faults;
 
     public CellFaults(Scene scene, ComponentShape shape) =>
-        _faults =
-        [
+        _faults = [
             .. scene
                 .Faults.Where(f => ActsOnEchoes(f.Kind))
                 .Select(f =>

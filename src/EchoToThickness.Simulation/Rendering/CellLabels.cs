@@ -132,9 +132,7 @@ internal sealed class CellLabels
             // T_L = n 2 d / c: the multiple falls on one of the first three back walls.
             double period = facts.BackWallSeconds - facts.MetalSeconds;
             for (int n = 1; n <= 3; n++)
-                if (
-                    Math.Abs(facts.CouplantMultipleSeconds - facts.MetalSeconds - n * period) < _pulseSeconds / 2
-                )
+                if (Math.Abs(facts.CouplantMultipleSeconds - facts.MetalSeconds - n * period) < _pulseSeconds / 2)
                     labels |= PlantedFailure.CouplantMultiple;
         }
         return labels;

@@ -18,11 +18,7 @@ internal static class SceneFacts
             Name = model.Lines == 1 ? scene.Header.Name : $"{scene.Header.Name}, {model.Geometry.LineName(line)}",
             Shape = model.Geometry.ShapeOf(line),
             SampleType = model.Instrument.SampleType,
-            TimeBase = new TimeBase
-            {
-                SampleRateHz = model.Time.SampleRateHz,
-                StartSeconds = model.Time.StartSeconds,
-            },
+            TimeBase = new TimeBase { SampleRateHz = model.Time.SampleRateHz, StartSeconds = model.Time.StartSeconds },
             Amplitude = model.Instrument.Amplitude,
             Acquisition = new AcquisitionFacts
             {
@@ -41,7 +37,10 @@ internal static class SceneFacts
             },
             Component = new ComponentFacts
             {
-                Kind = elbow ? ComponentKind.Elbow : pipe ? ComponentKind.Pipe : ComponentKind.Plate,
+                Kind =
+                    elbow ? ComponentKind.Elbow
+                    : pipe ? ComponentKind.Pipe
+                    : ComponentKind.Plate,
                 OutsideDiameterMetres = pipe ? 2 * shape.OutsideRadiusMetres : null,
                 NominalWallMetres = shape.NominalWallMetres,
                 BendRadiusMetres = elbow ? shape.BendRadiusMetres : null,

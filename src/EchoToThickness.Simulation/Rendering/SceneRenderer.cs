@@ -239,8 +239,16 @@ public sealed class SceneRenderer
         int halfAlong = (int)(_apertureAlongMetres / 2 / _patch.SpacingAlongMetres);
         int halfAround = (int)(_apertureAroundMetres / 2 / _patch.SpacingAroundMetres);
         float most = 0;
-        for (int a = Math.Max(0, _patch.CountAlong / 2 - halfAlong); a < Math.Min(_patch.CountAlong, _patch.CountAlong / 2 + halfAlong); a++)
-        for (int c = Math.Max(0, _patch.CountAround / 2 - halfAround); c < Math.Min(_patch.CountAround, _patch.CountAround / 2 + halfAround); c++)
+        for (
+            int a = Math.Max(0, _patch.CountAlong / 2 - halfAlong);
+            a < Math.Min(_patch.CountAlong, _patch.CountAlong / 2 + halfAlong);
+            a++
+        )
+        for (
+            int c = Math.Max(0, _patch.CountAround / 2 - halfAround);
+            c < Math.Min(_patch.CountAround, _patch.CountAround / 2 + halfAround);
+            c++
+        )
             most = Math.Max(most, _cell.Patch[a * _patch.CountAround + c]);
         return most;
     }

@@ -1,10 +1,9 @@
-using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Stacks;
 
 namespace EchoToThickness.Simulation.Rendering;
 
 /// <summary>One line of a scene as a stack that is never stored: A-scans are computed when they are read, so it takes no memory.</summary>
-public sealed class SceneSource : IAScanSource, ITruthSource
+public sealed class SceneSource : IAScanSource, ITruthSource, ILabelSource
 {
     private readonly SceneModel _model;
     private readonly int _line;
@@ -39,7 +38,7 @@ public sealed class SceneSource : IAScanSource, ITruthSource
     public void ReadTruth(string layer, int firstScan, int scanCount, Span<double> destinationMetres)
     {
         if (!TruthLayers.Contains(layer))
-            throw new ArgumentException($"A simulated stack has no truth layer '{layer}'.", nameof(layer));
+            throw NoLayer(layer);
         SceneRenderer renderer = _model.CreateRenderer();
         int beams = Info.Shape.Beams;
         for (int cell = 0; cell < scanCount * beams; cell++)
@@ -49,21 +48,31 @@ public sealed class SceneSource : IAScanSource, ITruthSource
         }
     }
 
-    /// <summary>Reads what the cells were made to suffer; computes their echoes.</summary>
-    /// <param name="firstScan">First scan position.</param>
-    /// <param name="scanCount">Scan positions.</param>
-    /// <param name="labels">Shape [scan, beam].</param>
-    public void ReadPlanted(int firstScan, int scanCount, Span<PlantedFailure> labels)
+    /// <inheritdoc/>
+    public IReadOnlyList<string> LabelLayers { get; } = [PlantedNames.Layer];
+
+    /// <inheritdoc/>
+    public IReadOnlyList<string> LabelNames(string layer) =>
+        layer == PlantedNames.Layer ? PlantedNames.All : throw NoLayer(layer);
+
+    /// <inheritdoc/>
+    /// <remarks>Labels follow from echoes, so this costs as much as reading the A-scans.</remarks>
+    public void ReadLabels(string layer, int firstScan, int scanCount, Span<uint> destination)
     {
+        if (layer != PlantedNames.Layer)
+            throw NoLayer(layer);
         SceneRenderer renderer = _model.CreateRenderer();
         var stored = new byte[renderer.StoredBytes];
         int beams = Info.Shape.Beams;
         for (int cell = 0; cell < scanCount * beams; cell++)
-            labels[cell] = renderer.Render(_line, firstScan + cell / beams, cell % beams, stored).Planted;
+            destination[cell] = (uint)renderer.Render(_line, firstScan + cell / beams, cell % beams, stored).Planted;
     }
 
     /// <inheritdoc/>
     public void Dispose() { }
+
+    private static ArgumentException NoLayer(string layer) =>
+        new($"A simulated stack has no layer '{layer}'.", nameof(layer));
 
     private sealed class Reader(SceneSource source) : IAScanReader
     {

@@ -132,6 +132,11 @@ public static class SceneStack
                     metres[cell] = SceneTruth.Value(_truth[cell], layer);
                 target.WriteTruth(layer, metres);
             }
+            target.WriteLabels(
+                PlantedNames.Layer,
+                PlantedNames.All,
+                Array.ConvertAll(_truth, truth => (uint)truth.Planted)
+            );
         }
     }
 }

@@ -68,7 +68,12 @@ internal static class WallCheck
         for (int cut = 0; cut < model.Wall.CutCount; cut++)
             Look(model.Wall.CutAt(cut).Centre);
         foreach (PatchFeature patch in model.Scene.Wall.Patches)
-            Look(new SurfacePoint(model.Shape.AlongMetres(patch.Along), model.Shape.Wrap(model.Shape.AroundMetres(patch.Around))));
+            Look(
+                new SurfacePoint(
+                    model.Shape.AlongMetres(patch.Along),
+                    model.Shape.Wrap(model.Shape.AroundMetres(patch.Around))
+                )
+            );
         long cells = model.Cells;
         int step = (int)Math.Max(1, Math.Ceiling(Math.Sqrt(cells / (double)MostPoints)));
         for (int line = 0; line < model.Lines; line++)

@@ -24,7 +24,11 @@ internal static class FaultRules
                         or FaultKind.GainStep
             )
                 findings.Add(
-                    new ProcedureFinding(key + ".level", "A level of 0 dB changes nothing.", "write a level such as \"20 dB\".")
+                    new ProcedureFinding(
+                        key + ".level",
+                        "A level of 0 dB changes nothing.",
+                        "write a level such as \"20 dB\"."
+                    )
                 );
             if (fault.Kind == FaultKind.RingDown && fault.LevelDecibels > 0)
                 findings.Add(
