@@ -32,7 +32,7 @@ public sealed class PlantedFailureTests
                 30
             },
             { PlantedFailure.SecondInterface, "[coupling]\nreverberation = \"60 %\"\n", 0, 30 },
-            { PlantedFailure.ScatteredPit, "[[wall.pit]]\ndiameter = \"5 mm\"\ndepth = \"2.4 mm\"\n" + Here, 0, 30 },
+            { PlantedFailure.ScatteredPit, "[[wall.pit]]\ndiameter = \"9 mm\"\ndepth = \"4 mm\"\n" + Here, 0, 30 },
             { PlantedFailure.Deposit, "[[wall.deposit]]\nthickness = \"2 mm\"\n" + Here, 0, 30 },
             { PlantedFailure.PolarityFlip, Fault("polarity flip", "0 dB"), 0, 30 },
             { PlantedFailure.SaturatedInterface, Fault("saturated interface", "12 dB"), 0, 30 },
