@@ -39,8 +39,10 @@ internal sealed class MachinedWall : WallFeature
     }
 
     protected override bool IsFlat(double x, double y, double radiusMetres, double toleranceMetres) =>
-        IsOutside(x, y, radiusMetres)
-        || (Math.Abs(x) + radiusMetres <= _insideX && Math.Abs(y) + radiusMetres <= _insideY);
+        IsOutside(x, y, radiusMetres) || IsInside(x, y, radiusMetres);
+
+    protected override bool IsInside(double x, double y, double radiusMetres) =>
+        Math.Abs(x) + radiusMetres <= _insideX && Math.Abs(y) + radiusMetres <= _insideY;
 
     private double Ramp(double outside) =>
         outside <= 0 ? 1

@@ -33,9 +33,7 @@ internal sealed class ProfileGrid : WallFeature
             double around = Math.Clamp((v + j * stepV + HalfY) / _table.StepAroundMetres, 0, _table.Columns - 1);
             int c = Math.Min((int)around, _table.Columns - 2);
             double part = around - c;
-            double value =
-                (1 - share) * ((1 - part) * low[c] + part * low[c + 1])
-                + share * ((1 - part) * high[c] + part * high[c + 1]);
+            double value = Blend(Blend(low[c], low[c + 1], part), Blend(high[c], high[c + 1], part), share);
             if (double.IsNaN(value))
                 continue;
             row[j] = _isWall ? value : row[j] + value;
@@ -44,4 +42,10 @@ internal sealed class ProfileGrid : WallFeature
 
     protected override bool IsFlat(double x, double y, double radiusMetres, double toleranceMetres) =>
         IsOutside(x, y, radiusMetres);
+
+    /// <summary>On a straight line between two values; one that has no weight may be missing.</summary>
+    private static double Blend(double first, double second, double share) =>
+        share == 0 ? first
+        : share == 1 ? second
+        : first + share * (second - first);
 }

@@ -165,14 +165,14 @@ public sealed class RandomField
     /// <summary>Nodes of one axis: four to the shortest wavelength, a power of two for the transform, at least 8.</summary>
     private static long Nodes(RandomFieldSettings settings, double period, bool along)
     {
-        double needed = Math.Max(8, 4 * period / Shortest(settings, along));
+        double needed = Math.Max(8, 4 * period / ShortestMetres(settings, along));
         return needed > 1L << 30
             ? 1L << 31
             : (long)System.Numerics.BitOperations.RoundUpToPowerOf2((ulong)Math.Ceiling(needed));
     }
 
     /// <summary>Shortest wavelength of one axis; the Gaussian spectrum exp(-κ²/4) is a millionth at κ = 7.434.</summary>
-    private static double Shortest(RandomFieldSettings settings, bool along)
+    internal static double ShortestMetres(RandomFieldSettings settings, bool along)
     {
         double correlation = along ? settings.CorrelationAlongMetres : settings.CorrelationAroundMetres;
         if (settings.Spectrum == RoughnessSpectrum.Gaussian)
@@ -291,7 +291,7 @@ public sealed class RandomField
         var spectrum = new Complex32[rows * columns];
         double stepAlong = 2 * Math.PI / PeriodAlongMetres * settings.CorrelationAlongMetres;
         double stepAround = 2 * Math.PI / PeriodAroundMetres * settings.CorrelationAroundMetres;
-        double limit = 2 * Math.PI * settings.CorrelationAlongMetres / Shortest(settings, true);
+        double limit = 2 * Math.PI * settings.CorrelationAlongMetres / ShortestMetres(settings, true);
         int mostAlong = (int)Math.Min(rows / 2 - 1, Math.Floor(limit / stepAlong));
         int mostAround = (int)Math.Min(columns / 2 - 1, Math.Floor(limit / stepAround));
         // Sums row by row in a fixed order: the same on any number of threads.

@@ -8,7 +8,7 @@ namespace EchoToThickness.Simulation.Fields;
 /// </summary>
 internal sealed class RoughLoss : WallFeature
 {
-    private readonly RandomField? _field;
+    private readonly RandomSurface? _field;
     private readonly double _rms;
     private readonly double _mean;
     private readonly double _insideX;
@@ -21,7 +21,7 @@ internal sealed class RoughLoss : WallFeature
         ComponentShape shape,
         SurfaceRegion region,
         double taperMetres,
-        RandomField? field,
+        RandomSurface? field,
         double rmsMetres,
         double meanMetres
     )

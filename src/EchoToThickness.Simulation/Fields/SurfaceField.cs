@@ -1,7 +1,6 @@
 using EchoToThickness.Procedures;
 using EchoToThickness.Simulation.Random;
 using EchoToThickness.Simulation.Scenes;
-using EchoToThickness.Units;
 
 namespace EchoToThickness.Simulation.Fields;
 
@@ -12,14 +11,14 @@ public sealed class SurfaceField
     private readonly Coat[] _paint;
     private readonly Coat[] _scale;
     private readonly Coat[] _deposits;
-    private readonly RandomField? _outer;
+    private readonly RandomSurface? _outer;
 
     private SurfaceField(
         ComponentShape shape,
         Coat[] paint,
         Coat[] scale,
         Coat[] deposits,
-        RandomField? outer,
+        RandomSurface? outer,
         double rms
     )
     {
@@ -32,7 +31,7 @@ public sealed class SurfaceField
 
     /// <summary>Compiles the coats of a scene.</summary>
     /// <param name="scene">The scene.</param>
-    /// <exception cref="ProcedureException">A field finer than can be held; names the key.</exception>
+    /// <exception cref="ProcedureException">A correlation length of 0; names the key.</exception>
     public static SurfaceField Compile(Scene scene)
     {
         ArgumentNullException.ThrowIfNull(scene);
@@ -81,7 +80,7 @@ public sealed class SurfaceField
                 null
             )),
         ];
-        RandomField? outer =
+        RandomSurface? outer =
             surface.RoughnessRmsMetres > 0
                 ? Field(
                     shape,
@@ -136,30 +135,25 @@ public sealed class SurfaceField
         return default;
     }
 
-    private static RandomField Field(ComponentShape shape, double correlation, ulong seed, ulong stream, string key)
+    private static RandomSurface Field(ComponentShape shape, double correlation, ulong seed, ulong stream, string key)
     {
-        var settings = new RandomFieldSettings
-        {
-            LengthMetres = shape.EndMetres - shape.StartMetres,
-            WidthMetres = shape.WidthMetres,
-            IsClosedAround = shape.IsClosed,
-            CorrelationAlongMetres = correlation,
-            CorrelationAroundMetres = correlation,
-        };
-        if (correlation > 0)
-        {
-            (long along, long around) = RandomField.NodesOf(settings);
-            if (along * around <= RandomField.MostNodes)
-                return new RandomField(settings, seed, stream);
-        }
-        throw new ProcedureException([
-            new ProcedureFinding(
-                key,
-                $"A correlation length of {UnitText.Format(correlation, Dimension.Length)} is too fine for this component.",
-                "write a longer one."
-            ),
-        ]);
+        if (!(correlation > 0))
+            throw new ProcedureException([
+                new ProcedureFinding(key, "A correlation length of 0 is no surface.", "write \"2 mm\"."),
+            ]);
+        return new RandomSurface(
+            new RandomFieldSettings
+            {
+                LengthMetres = shape.EndMetres - shape.StartMetres,
+                WidthMetres = shape.WidthMetres,
+                IsClosedAround = shape.IsClosed,
+                CorrelationAlongMetres = correlation,
+                CorrelationAroundMetres = correlation,
+            },
+            seed,
+            stream
+        );
     }
 
-    private sealed record Coat(SurfaceRegion Region, CoatHit Mean, double WavinessMetres, RandomField? Waves);
+    private sealed record Coat(SurfaceRegion Region, CoatHit Mean, double WavinessMetres, RandomSurface? Waves);
 }

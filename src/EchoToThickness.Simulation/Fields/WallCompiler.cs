@@ -263,7 +263,7 @@ internal sealed class WallCompiler(Scene scene, string folder)
                         + $"{Length(wall.At(region.Centre))} (four standard deviations are counted).",
                     "write a smaller rms, mean_loss or growth_per_year."
                 );
-            RandomField? field = null;
+            RandomSurface? field = null;
             if (rough.RmsMetres > 0)
                 field = Field(
                     key,
@@ -355,26 +355,16 @@ internal sealed class WallCompiler(Scene scene, string folder)
         }
     }
 
-    /// <summary>A random field, or a fault that names the key whose value makes it too large.</summary>
-    private RandomField? Field(string section, string key, RandomFieldSettings settings, ulong stream)
+    /// <summary>A random field, or a fault that names the key whose value makes it impossible.</summary>
+    private RandomSurface? Field(string section, string key, RandomFieldSettings settings, ulong stream)
     {
         if (
-            !(settings.CorrelationAlongMetres > 0)
-            || !(settings.CorrelationAroundMetres > 0)
-            || settings.ShortestWavelengthMetres <= 0
+            settings.CorrelationAlongMetres > 0
+            && settings.CorrelationAroundMetres > 0
+            && !(settings.ShortestWavelengthMetres <= 0)
         )
-        {
-            Fault($"{section}.{key}", "Correlation lengths and cut-off must be greater than 0.", "write \"3 mm\".");
-            return null;
-        }
-        (long along, long around) = RandomField.NodesOf(settings);
-        if (along * around <= RandomField.MostNodes)
-            return _findings.Count > 0 ? null : new RandomField(settings, _seed, stream);
-        Fault(
-            $"{section}.{key}",
-            $"The field would need {along} x {around} nodes; at most {RandomField.MostNodes} are made.",
-            "write longer correlation lengths or cutoff, or hold the field to a region with length and width."
-        );
+            return _findings.Count > 0 ? null : new RandomSurface(settings, _seed, stream);
+        Fault($"{section}.{key}", "Correlation lengths and cutoff must be greater than 0.", "write \"3 mm\".");
         return null;
     }
 

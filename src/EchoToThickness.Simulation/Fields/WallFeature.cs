@@ -85,6 +85,14 @@ internal abstract class WallFeature
         return IsFlat(u * Cosine + v * Sine, v * Cosine - u * Sine, radiusMetres, toleranceMetres);
     }
 
+    /// <summary>Whether this feature alone makes the wall before losses, all over a disc.</summary>
+    public bool Hides(ComponentShape shape, SurfacePoint centre, double radiusMetres)
+    {
+        double u = (centre.AlongMetres - Centre.AlongMetres) * Stretch;
+        double v = shape.WrapDifference(centre.AroundMetres - Centre.AroundMetres);
+        return IsInside(u * Cosine + v * Sine, v * Cosine - u * Sine, radiusMetres);
+    }
+
     /// <summary>Works on a piece of one row.</summary>
     /// <param name="u">Local coordinate along of the row.</param>
     /// <param name="v">Local coordinate around of the first value.</param>
@@ -109,6 +117,9 @@ internal abstract class WallFeature
     }
 
     protected abstract bool IsFlat(double x, double y, double radiusMetres, double toleranceMetres);
+
+    /// <summary>Whether a disc lies where nothing of the wall before shows through; only features that replace it know such a place.</summary>
+    protected virtual bool IsInside(double x, double y, double radiusMetres) => false;
 
     /// <summary>Whether a disc lies outside the box of half extents.</summary>
     protected bool IsOutside(double x, double y, double radiusMetres) =>

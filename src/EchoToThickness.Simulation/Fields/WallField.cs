@@ -119,12 +119,17 @@ public sealed class WallField
     /// </param>
     public bool IsFlatWithin(SurfacePoint centre, double radiusMetres, double toleranceMetres = 25e-6)
     {
-        if (!_base.IsFlatWithin(centre, radiusMetres, toleranceMetres))
+        // What a step replaces no longer matters inside of it.
+        bool hidden = false;
+        for (int i = _replacing.Length - 1; i >= 0 && !hidden; i--)
+        {
+            if (!_replacing[i].IsFlatWithin(Shape, centre, radiusMetres, toleranceMetres))
+                return false;
+            hidden = _replacing[i].Hides(Shape, centre, radiusMetres);
+        }
+        if (!hidden && !_base.IsFlatWithin(centre, radiusMetres, toleranceMetres))
             return false;
         foreach (WallFeature feature in _adding)
-            if (!feature.IsFlatWithin(Shape, centre, radiusMetres, toleranceMetres))
-                return false;
-        foreach (WallFeature feature in _replacing)
             if (!feature.IsFlatWithin(Shape, centre, radiusMetres, toleranceMetres))
                 return false;
         foreach (WallFeature feature in _drilled)

@@ -27,6 +27,9 @@ public enum RandomStream
     /// <summary>Spectral components of the thickness of scale.</summary>
     Scale = 7,
 
+    /// <summary>Shifts of the pieces of a random surface.</summary>
+    TileShift = 8,
+
     /// <summary>Couplant: waviness and drift.</summary>
     Couplant = 10,
 
