@@ -60,6 +60,7 @@ public sealed class EchoRecord
         for (int k = 0; k < taps.Count; k++)
             power += taps.Real[k] * taps.Real[k] + taps.Imaginary[k] * taps.Imaginary[k];
         _quantumNoiseFraction = quantumFraction / Math.Sqrt(12) * Math.Sqrt(power) / 2;
+        NoiseGain = Math.Sqrt(power / 2);
         _samples = new float[samples];
         _real = new float[samples];
         _imaginary = new float[samples];
@@ -71,6 +72,9 @@ public sealed class EchoRecord
 
     /// <summary>Lengths in samples.</summary>
     public EchoScale Scale { get; }
+
+    /// <summary>Noise per quadrature behind the filter over that of one stored sample, for white noise.</summary>
+    public double NoiseGain { get; }
 
     /// <summary>Samples of the record.</summary>
     public int Length => _samples.Length;

@@ -115,7 +115,9 @@ public sealed class MeasurementPlan
     {
         KernelPath kernels = path ?? KernelPaths.Best;
         if (Procedure.Pairing.Rule == PairingRule.Train)
-            return new TrainMeasurer(this, kernels);
+            return Procedure.Estimation.Method == EstimationMethod.Train
+                ? new TrainMeasurer(this, kernels)
+                : new EstimatorMeasurer(this, kernels);
         return RectifiedGateMeasurer.TryCreate(this, kernels)
             ?? EnvelopeGateMeasurer.TryCreate(this, kernels)
             ?? (LineMeasurer)new GateMeasurer(this, kernels);

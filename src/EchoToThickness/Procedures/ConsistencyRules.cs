@@ -15,6 +15,7 @@ internal static class ConsistencyRules
             Gate(procedure, gate, Fault);
         Wall(procedure.Wall, Fault);
         Pairing(procedure, Fault);
+        EstimationRules.Check(procedure, Fault);
         Velocity(procedure, Fault);
     }
 

@@ -34,6 +34,13 @@ public sealed record Procedure
     [ProcedureKey("train", "How the pairing rule 'train' weighs the echoes of one A-scan.")]
     public TrainSettings Train { get; init; } = new();
 
+    /// <summary>What turns echoes into a wall.</summary>
+    [ProcedureKey(
+        "estimation",
+        "What turns the echoes of one A-scan into a wall; docs/theory/estimators.md says how and how well."
+    )]
+    public EstimationSettings Estimation { get; init; } = new();
+
     /// <summary>Metres for seconds.</summary>
     [ProcedureKey("velocity", "Metres for seconds.")]
     public VelocitySettings Velocity { get; init; } = new();

@@ -26,6 +26,7 @@ internal sealed class StackRules(Procedure procedure, StackInfo stack)
         Windows();
         Velocity();
         Corrections();
+        EstimationRules.Against(procedure, stack, Fault);
     }
 
     private void Filter()

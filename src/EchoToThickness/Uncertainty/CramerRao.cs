@@ -76,6 +76,64 @@ public static class CramerRao
             Covariance(pulse, firstAmplitude, secondAmplitude, separationSeconds, noise, sampleRateHz, false)[0, 0]
         );
 
+    /// <summary>
+    /// Spacing of a whole train of known pulse, <c>a0 s(t - t0) - sum over n of b rho^(n-1) s(t - t0 - n tau)</c>, with t0, a0, b and rho unknown,
+    /// seconds: what no unbiased estimator of the wall can undercut on a plate over air.
+    /// </summary>
+    /// <param name="pulse">Pulse of peak 1.</param>
+    /// <param name="interfaceAmplitude">a0.</param>
+    /// <param name="wallAmplitude">b, of back-wall echo 1.</param>
+    /// <param name="decay">rho, of an echo against the one before.</param>
+    /// <param name="spacingSeconds">tau.</param>
+    /// <param name="leadSeconds">Record in front of the interface.</param>
+    /// <param name="tailSeconds">Record behind the interface.</param>
+    /// <param name="noise">Standard deviation of the white noise, per sample.</param>
+    /// <param name="sampleRateHz">Sample rate.</param>
+    /// <remarks>Inverse of the Fisher information (Kay 1993, section 3.9), overlap and the record's end included; rho is taken as known where one echo fits.</remarks>
+    public static double TrainSpacingSeconds(
+        GaussianPulse pulse,
+        double interfaceAmplitude,
+        double wallAmplitude,
+        double decay,
+        double spacingSeconds,
+        double leadSeconds,
+        double tailSeconds,
+        double noise,
+        double sampleRateHz
+    )
+    {
+        ArgumentNullException.ThrowIfNull(pulse);
+        double scale = pulse.DeviationSeconds;
+        int unknowns = tailSeconds > 2 * spacingSeconds + scale ? 5 : 4;
+        var fisher = Matrix<double>.Build.Dense(unknowns, unknowns);
+        int echoes = (int)((tailSeconds + 9 * scale) / spacingSeconds) + 1;
+        Span<double> gradient = stackalloc double[5];
+        for (int n = -(int)(leadSeconds * sampleRateHz); n <= (int)(tailSeconds * sampleRateHz); n++)
+        {
+            double t = n / sampleRateHz;
+            gradient.Clear();
+            gradient[1] = -interfaceAmplitude * pulse.Derivative(t) * scale;
+            gradient[2] = pulse.Value(t);
+            double weight = 1;
+            double byDecay = 0;
+            for (int order = 1; order <= echoes; order++, byDecay = (order - 1) * weight, weight *= decay)
+            {
+                double u = t - order * spacingSeconds;
+                if (Math.Abs(u) > 9 * scale)
+                    continue;
+                double slope = wallAmplitude * weight * pulse.Derivative(u) * scale;
+                gradient[0] += order * slope;
+                gradient[1] += slope;
+                gradient[3] -= weight * pulse.Value(u);
+                gradient[4] -= wallAmplitude * byDecay * pulse.Value(u);
+            }
+            for (int i = 0; i < unknowns; i++)
+            for (int j = 0; j < unknowns; j++)
+                fisher[i, j] += gradient[i] * gradient[j];
+        }
+        return Math.Sqrt(fisher.Inverse()[0, 0]) * noise * scale;
+    }
+
     /// <summary>A bound on the wall from one on a round-trip time, <c>c σ / 2</c>, metres.</summary>
     /// <param name="timeSeconds">Standard deviation of the round-trip time.</param>
     /// <param name="velocityMetresPerSecond">Velocity.</param>
