@@ -1,3 +1,4 @@
+using System.Numerics.Tensors;
 using EchoToThickness.Simulation.Random;
 using EchoToThickness.Simulation.Scenes;
 using MathNet.Numerics;
@@ -123,7 +124,7 @@ public sealed class RandomField
         const int most = 256;
         Span<double> weights = stackalloc double[4 * Math.Min(most, columns)];
         Span<int> nodes = stackalloc int[Math.Min(most, columns)];
-        Span<double> line = stackalloc double[4 * Math.Min(most, columns)];
+        Span<float> line = stackalloc float[4 * Math.Min(most, columns)];
         Span<double> across = stackalloc double[4];
         for (int start = 0; start < columns; start += most)
         {
@@ -145,16 +146,16 @@ public sealed class RandomField
                 Span<double> target = values.Slice(row * stride + start, count);
                 double position = (firstAlongMetres + row * stepAlongMetres) * _nodesPerMetreAlong;
                 double cell = Math.Floor(position);
-                Weights(position - cell, rowFactor[row], across);
+                Weights(position - cell, 1, across);
                 int node = Wrap(cell - 1, _nodesAlong);
                 ReadOnlySpan<float> r0 = Row(node);
                 ReadOnlySpan<float> r1 = Row(Next(node, 1));
                 ReadOnlySpan<float> r2 = Row(Next(node, 2));
                 ReadOnlySpan<float> r3 = Row(Next(node, 3));
                 if (blended)
-                    AddBlended(across, r0, r1, r2, r3, nodes[..count], weights, line[..span], target);
+                    AddBlended(rowFactor[row], across, r0, r1, r2, r3, nodes[..count], weights, line[..span], target);
                 else
-                    AddEach(across, r0, r1, r2, r3, nodes[..count], weights, target);
+                    AddEach(rowFactor[row], across, r0, r1, r2, r3, nodes[..count], weights, target);
             }
         }
     }
@@ -223,6 +224,7 @@ public sealed class RandomField
     }
 
     private void AddBlended(
+        double factor,
         ReadOnlySpan<double> across,
         ReadOnlySpan<float> r0,
         ReadOnlySpan<float> r1,
@@ -230,16 +232,22 @@ public sealed class RandomField
         ReadOnlySpan<float> r3,
         ReadOnlySpan<int> nodes,
         ReadOnlySpan<double> weights,
-        Span<double> line,
+        Span<float> line,
         Span<double> target
     )
     {
+        // Blend the four rows node by node; a line that goes over the end of the grid is done in pieces.
         int node = nodes[0];
-        for (int i = 0; i < line.Length; i++)
+        for (int done = 0; done < line.Length; )
         {
-            line[i] = across[0] * r0[node] + across[1] * r1[node] + across[2] * r2[node] + across[3] * r3[node];
-            if (++node == _nodesAround)
-                node = 0;
+            int count = Math.Min(line.Length - done, _nodesAround - node);
+            Span<float> part = line.Slice(done, count);
+            TensorPrimitives.Multiply(r0.Slice(node, count), (float)across[0], part);
+            TensorPrimitives.MultiplyAdd(r1.Slice(node, count), (float)across[1], part, part);
+            TensorPrimitives.MultiplyAdd(r2.Slice(node, count), (float)across[2], part, part);
+            TensorPrimitives.MultiplyAdd(r3.Slice(node, count), (float)across[3], part, part);
+            done += count;
+            node = 0;
         }
         int at = 0;
         for (int j = 0; j < target.Length; j++)
@@ -249,15 +257,14 @@ public sealed class RandomField
                 int step = nodes[j] - nodes[j - 1];
                 at += step >= 0 ? step : step + _nodesAround;
             }
-            target[j] +=
-                weights[4 * j] * line[at]
-                + weights[4 * j + 1] * line[at + 1]
-                + weights[4 * j + 2] * line[at + 2]
-                + weights[4 * j + 3] * line[at + 3];
+            ReadOnlySpan<float> l = line.Slice(at, 4);
+            ReadOnlySpan<double> w = weights.Slice(4 * j, 4);
+            target[j] += factor * (w[3] * l[3] + w[2] * l[2] + w[1] * l[1] + w[0] * l[0]);
         }
     }
 
     private void AddEach(
+        double factor,
         ReadOnlySpan<double> across,
         ReadOnlySpan<float> r0,
         ReadOnlySpan<float> r1,
@@ -274,13 +281,15 @@ public sealed class RandomField
             double sum = 0;
             for (int i = 0; i < 4; i++)
             {
-                double blend =
-                    across[0] * r0[node] + across[1] * r1[node] + across[2] * r2[node] + across[3] * r3[node];
+                float blend = r0[node] * (float)across[0];
+                blend = r1[node] * (float)across[1] + blend;
+                blend = r2[node] * (float)across[2] + blend;
+                blend = r3[node] * (float)across[3] + blend;
                 sum += weights[4 * j + i] * blend;
                 if (++node == _nodesAround)
                     node = 0;
             }
-            target[j] += sum;
+            target[j] += factor * sum;
         }
     }
 
