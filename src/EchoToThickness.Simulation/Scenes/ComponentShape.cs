@@ -109,6 +109,10 @@ public sealed record ComponentShape(
     /// <summary>The bend of an elbow; null otherwise.</summary>
     public ElbowTorus? Torus { get; } =
         Shape == SceneShape.Elbow
-            ? new ElbowTorus(OutsideRadiusMetres, BendRadiusMetres, LengthMetres / BendRadiusMetres)
+            ? new ElbowTorus(
+                OutsideRadiusMetres,
+                BendRadiusMetres,
+                Math.Min(2 * Math.PI, LengthMetres / BendRadiusMetres)
+            )
             : null;
 }
