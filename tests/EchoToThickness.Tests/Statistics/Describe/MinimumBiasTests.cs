@@ -27,26 +27,26 @@ public sealed class MinimumBiasTests
         Assert.Equal(0, MinimumBias.OfNormals([5, 8, 8], [0.1, 0.1, 0.1]), 1e-9);
     }
 
-    // A flat plate read with noise: the true minimum is the plate. Over 10 plates the corrected minimum is right on average within the
-    // spread of the minimum (0.36 deviations for 3,600 cells) over sqrt(10).
+    // A flat plate read with noise: the true minimum is the plate. The median over 21 plates is right within the spread of one minimum
+    // (0.38 deviations for 1,600 cells; uncorrected it is 3.4 deviations off). One plate in a hundred holds a cell that is taken as a pit.
     [Fact]
     public void OfMap_FlatPlateWithNoise_CorrectsToThePlate()
     {
         const double sigma = 30e-6;
-        double sum = 0;
-        for (int trial = 0; trial < 10; trial++)
+        var errors = new double[21];
+        for (int trial = 0; trial < errors.Length; trial++)
         {
-            double[] wall = StatisticsData.Normals(3600, trial).Select(z => 8e-3 + sigma * z).ToArray();
+            double[] wall = StatisticsData.Normals(1600, trial).Select(z => 8e-3 + sigma * z).ToArray();
             double[] noise = Enumerable.Repeat(sigma, wall.Length).ToArray();
-            var map = new ThicknessMap(MapAxes.Even(60, 60, 1e-3, 1e-3), wall, default, noise);
+            var map = new ThicknessMap(MapAxes.Even(40, 40, 1e-3, 1e-3), wall, default, noise);
             MinimumWall minimum = MapDescriber.Describe(map).Minimum;
             Assert.Equal(wall.Min(), minimum.MeasuredMetres);
             Assert.True(minimum.BiasMetres < 0);
             Assert.True(minimum.UpperMetres > minimum.BiasCorrectedMetres);
-            sum += minimum.BiasCorrectedMetres - 8e-3;
+            errors[trial] = minimum.BiasCorrectedMetres - 8e-3;
         }
-        // Windows that stop early leave their own noise: the estimate may keep a third of a deviation.
-        Assert.Equal(0, sum / 10, 0.36 * sigma);
+        Array.Sort(errors);
+        Assert.Equal(0, errors[10], 0.38 * sigma);
     }
 
     // A pit of one smooth shape, deeper than noise by far: the bias is small against the noise.
