@@ -34,7 +34,13 @@ public sealed class BlockSample
                     ),
                     nameof(values)
                 );
+        for (int k = 0; k < _values.Length; k++)
+            if (_exposures[k] != 1)
+                LogExposureSum += _weights[k] * Math.Log(_exposures[k]);
     }
+
+    /// <summary>Sum of weight times logarithm of exposure: the part of the likelihood that no parameter changes.</summary>
+    internal double LogExposureSum { get; }
 
     /// <summary>Shape [value].</summary>
     public ReadOnlySpan<double> Values => _values;

@@ -12,7 +12,7 @@ public static class GevFitter
     /// <summary>Maximum likelihood, penalised where the rule says so.</summary>
     /// <param name="sample">At least three values that differ.</param>
     /// <param name="rule">What the shape may do.</param>
-    /// <param name="withCovariance">False saves the second derivatives.</param>
+    /// <param name="withCovariance">False saves the second derivatives and, but for Gumbel, stops at four digits: for bootstrap samples.</param>
     /// <exception cref="StatisticsException">Too few values, or all equal.</exception>
     /// <remarks>
     /// Log-likelihood of a block of exposure c: <c>ln c - ln scale + (shape + 1) ln t - c t</c> with <c>t</c> =
@@ -47,7 +47,8 @@ public static class GevFitter
         {
             double[] seed = rule.IsFixed ? start[..2] : start;
             double[] step = rule.IsFixed ? [0.2, 0.15] : [0.2, 0.15, 0.1];
-            (best, _) = Simplex.Minimise(Likelihood, seed, step);
+            // Samples of a bootstrap need four digits, not ten.
+            (best, _) = Simplex.Minimise(Likelihood, seed, step, withCovariance ? 1e-11 : 1e-7, withCovariance ? 2 : 0);
         }
         var found = new GeneralisedExtremeValue(
             centre + spread * best[0],
@@ -156,7 +157,7 @@ public static class GevFitter
     public static double NegativeLogLikelihood(BlockSample sample, GeneralisedExtremeValue distribution)
     {
         ArgumentNullException.ThrowIfNull(sample);
-        double sum = 0;
+        double sum = -sample.LogExposureSum;
         double shape = distribution.Shape;
         double logScale = Math.Log(distribution.Scale);
         for (int k = 0; k < sample.Count; k++)
@@ -173,9 +174,7 @@ public static class GevFitter
                 logHazard = -GeneralisedExtremeValue.LogOnePlus(y) / shape;
             }
             double exposure = sample.Exposures[k];
-            sum +=
-                sample.Weights[k]
-                * (logScale - (shape + 1) * logHazard + exposure * Math.Exp(logHazard) - Math.Log(exposure));
+            sum += sample.Weights[k] * (logScale - (shape + 1) * logHazard + exposure * Math.Exp(logHazard));
         }
         return double.IsNaN(sum) ? double.PositiveInfinity : sum;
     }

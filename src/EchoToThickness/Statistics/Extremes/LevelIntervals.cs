@@ -116,7 +116,7 @@ public static class LevelIntervals
         double shape = fit.Distribution.Shape;
         double limit = fit.NegativeLogLikelihood + fit.Rule.Penalty(shape) + 0.5 * ChiSquared(confidence);
         double Excess(double value) =>
-            GevFitter.MaximumLikelihood(sample, new ShapeRule("fixed", true, value, 0), false).NegativeLogLikelihood
+            GevFitter.MaximumLikelihood(sample, new ShapeRule("fixed", true, value, 0)).NegativeLogLikelihood
             + fit.Rule.Penalty(value)
             - limit;
         double End(int direction)
@@ -168,26 +168,30 @@ public static class LevelIntervals
     {
         ArgumentNullException.ThrowIfNull(sample);
         ArgumentNullException.ThrowIfNull(fit);
-        var replicates = new List<GeneralisedExtremeValue>(count);
         // A value whose weight is a share of a block is drawn as a whole block: as many draws as the weights add up to.
         double weight = 0;
         foreach (double w in sample.Weights)
             weight += w;
         int draws = Math.Max(3, (int)Math.Round(weight));
-        var values = new double[draws];
-        var exposures = new double[draws];
-        for (int k = 0; k < count; k++)
-        {
-            var random = new StatisticsRandom(seed, (ulong)k);
-            for (int j = 0; j < draws; j++)
+        var replicates = new GeneralisedExtremeValue[count];
+        Parallel.For(
+            0,
+            count,
+            k =>
             {
-                exposures[j] = sample.Exposures[draws == sample.Count ? j : random.Below(sample.Count)];
-                values[j] = fit.Distribution.AtHazard(-Math.Log(random.Uniform()) / exposures[j]);
+                var values = new double[draws];
+                var exposures = new double[draws];
+                var random = new StatisticsRandom(seed, (ulong)k);
+                for (int j = 0; j < draws; j++)
+                {
+                    exposures[j] = sample.Exposures[draws == sample.Count ? j : random.Below(sample.Count)];
+                    values[j] = fit.Distribution.AtHazard(-Math.Log(random.Uniform()) / exposures[j]);
+                }
+                replicates[k] = GevFitter
+                    .MaximumLikelihood(new BlockSample(values, default, exposures), fit.Rule, false)
+                    .Distribution;
             }
-            replicates.Add(
-                GevFitter.MaximumLikelihood(new BlockSample(values, default, exposures), fit.Rule, false).Distribution
-            );
-        }
+        );
         return replicates;
     }
 

@@ -9,11 +9,10 @@ public static class ParetoFitter
     /// <param name="values">Values above the threshold; others are left out.</param>
     /// <param name="threshold">Threshold; strict.</param>
     /// <param name="rule">What the shape may do.</param>
-    /// <param name="withCovariance">False saves the second derivatives.</param>
+    /// <param name="withCovariance">False saves the second derivatives and stops at four digits: for bootstrap samples.</param>
     /// <exception cref="StatisticsException">Fewer than three excesses.</exception>
     /// <remarks>
-    /// Source: Coles 2001, eq. 4.10. For a given ratio of shape to scale the shape has a closed form (Davison 1984); the ratio is searched
-    /// by the simplex together with the penalty.
+    /// Source: Coles 2001, eq. 4.10; minimum by the simplex, exponential in closed form.
     /// </remarks>
     public static ParetoFit MaximumLikelihood(
         ReadOnlySpan<double> values,
@@ -40,7 +39,13 @@ public static class ParetoFitter
             double[] step = rule.IsFixed ? [0.1] : [0.1, 0.1];
             if (rule.IsFixed && rule.Centre < 0)
                 start[0] = Math.Log(Math.Max(1, -rule.Centre * excess.Max() / mean * 1.01));
-            (double[] best, _) = Simplex.Minimise(Likelihood, start, step);
+            (double[] best, _) = Simplex.Minimise(
+                Likelihood,
+                start,
+                step,
+                withCovariance ? 1e-11 : 1e-7,
+                withCovariance ? 2 : 0
+            );
             scale = mean * Math.Exp(best[0]);
             if (!rule.IsFixed)
                 shape = best[1];

@@ -57,7 +57,10 @@ internal static class Simplex
         for (int iteration = 0; iteration < 600 * n; iteration++)
         {
             Array.Sort(values, points);
-            if (values[n] - values[0] <= tolerance * (1 + Math.Abs(values[0])) && Extent(points, step) < 1e-6)
+            if (
+                values[n] - values[0] <= tolerance * (1 + Math.Abs(values[0]))
+                && Extent(points, step) < Math.Sqrt(tolerance) * 0.3
+            )
                 break;
             Array.Clear(centre);
             for (int k = 0; k < n; k++)
