@@ -89,6 +89,9 @@ public sealed class CellView
     /// <summary>Whether the part that is not coupled is air on the metal (a bubble), which reflects; otherwise it has no couplant and gives no echo.</summary>
     public bool AirReflects { get; set; }
 
+    /// <summary>Thickness of that air: its echo comes earlier by the couplant that it takes up, metres.</summary>
+    public double AirMetres { get; set; }
+
     /// <summary>Distance from the beam axis to a side wall (an edge of the plate), metres; infinite: none near.</summary>
     public double SideWallMetres { get; set; }
 
@@ -126,6 +129,7 @@ public sealed class CellView
         CoupledFraction = GainFactor = ActiveFraction = InterfaceFactor = FirstBackWallFactor = 1;
         Beam = -1;
         AirReflects = true;
+        AirMetres = 0.1e-3;
         SideWallMetres = double.PositiveInfinity;
         SideWallIsAlong = false;
     }

@@ -56,12 +56,11 @@ public sealed partial class WaveModel
         private static double CoatImpedance(in Fields.CoatHit coat, double otherwise) =>
             coat.ThicknessMetres > 0 ? coat.DensityKilogramsPerCubicMetre * coat.VelocityMetresPerSecond : otherwise;
 
-        /// <summary>A part of the aperture under which there is air: it reflects with the opposite sign and lets nothing through.</summary>
+        /// <summary>A part of the aperture under which there is air lets nothing through; what it reflects is an echo of its own.</summary>
         private readonly FrontCoefficients Coupled(in FrontCoefficients front)
         {
             double coupled = Math.Min(1, _cell.CoupledFraction);
-            double air = _cell.AirReflects ? coupled - 1 : 0;
-            return new FrontCoefficients(coupled * front.Outside + air, coupled * front.Through, front.Inside);
+            return new FrontCoefficients(coupled * front.Outside, coupled * front.Through, front.Inside);
         }
 
         /// <summary>

@@ -58,6 +58,7 @@ public sealed partial class WaveModel
         private float _thinnest;
         private float _thickest;
         private int _row;
+        private int _classes;
 
         public Shot(
             WaveModel model,
@@ -157,12 +158,16 @@ public sealed partial class WaveModel
                 _settings.FaceReflection != 0 && _geometry.CouplantSeconds > 0
                     ? (int)Math.Clamp(latest / _geometry.CouplantSeconds, 1, LayerSeries.MostCouplant)
                     : 1;
-            Use(_coats.IsBare ? FrequencyGrid.LargestStride : grid.StrideFor(_coats.RingSeconds + TailSeconds));
+            bool uneven = train.IsWall && metalOrders > 0 && _cell.PatchAlong > 0 && _settings.Diffraction;
+            Use(
+                uneven ? SplitDepths()
+                : _coats.IsBare ? FrequencyGrid.LargestStride
+                : grid.StrideFor(_coats.RingSeconds + TailSeconds)
+            );
             Coefficients(train, couplantOrders, metalOrders);
             PassMetal(train.DepthMetres);
-            bool uneven = train.IsWall && _cell.PatchAlong > 0 && _settings.Diffraction;
             if (uneven)
-                PreparePatch();
+                SumFootprint(ref facts);
             for (int n = train.IsWall ? 0 : 1; n <= metalOrders; n++)
             {
                 if (n > 0)

@@ -8,7 +8,11 @@ public sealed partial class WaveModel
     {
         /// <summary>Relief of one class of depths, as a share of the depth: what is farther away has another beam.</summary>
         private const double ClassShare = 0.25;
-        private const int MostClasses = 16;
+
+        /// <summary>Round trips whose relief the frequency grid is made to hold.</summary>
+        private const int OrdersInWindow = 3;
+        private const int MostMixed = 3;
+        private const double WeakestMixed = 3e-3;
 
         /// <summary>Copies the patch into padded rows and weighs each point by the reflection of its slope.</summary>
         private void PreparePatch()
@@ -55,69 +59,181 @@ public sealed partial class WaveModel
             return Math.Min(back, on);
         }
 
-        /// <summary>
-        /// The echoes with n round trips of an uneven wall. Depths are sorted into classes so that each sees the beam of its own depth; a class without
-        /// points costs nothing.
-        /// </summary>
-        private void AddUneven(in WallTrain train, int n, int couplantOrders, int metalOrders, ref EchoFacts facts)
+        /// <summary>How the depths of the patch are split: each class sees the beam of its own depth.</summary>
+        /// <returns>Largest stride that holds the relief of a class, as often as <see cref="OrdersInWindow"/> round trips meet it.</returns>
+        private int SplitDepths()
         {
+            PreparePatch();
             double range = Math.Max(0, _thickest - _thinnest);
             double mean = 0.5 * ((double)_thickest + _thinnest);
-            double perMetre = n * _geometry.MetalSecondsPerMetre;
             double longest = Math.Max(0, _model._grid.LongestExtraSeconds - TailSeconds - _coats.RingSeconds);
-            double widest = Math.Min(Math.Max(ClassShare * mean, 0.5e-3), longest / perMetre);
-            int classes = Math.Clamp((int)Math.Ceiling(range / widest), 1, MostClasses);
-            double width = range / classes;
-            int strideBefore = _stride;
-            if (n == 1)
-                facts.Coherence = 0;
-            for (int c = 0; c < classes; c++)
+            double widest = Math.Min(
+                Math.Max(ClassShare * mean, 0.5e-3),
+                longest / _geometry.MetalSecondsPerMetre / OrdersInWindow
+            );
+            _classes = Math.Clamp((int)Math.Ceiling(range / widest), 1, WaveWorkspace.MostClasses);
+            double extra = OrdersInWindow * range / _classes * _geometry.MetalSecondsPerMetre;
+            return _model._grid.StrideFor(extra + TailSeconds + _coats.RingSeconds);
+        }
+
+        /// <summary>The footprint sum of each class of depths over that of a flat wall, for one round trip; classes without points are left out.</summary>
+        private void SumFootprint(ref EchoFacts facts)
+        {
+            double width = Math.Max(0, _thickest - _thinnest) / _classes;
+            int split = _classes;
+            _classes = 0;
+            facts.Coherence = 0;
+            for (int c = 0; c < split; c++)
             {
                 double low = _thinnest + c * width;
-                double high = c == classes - 1 ? double.PositiveInfinity : low + width;
-                if (!Classify(low, high, n, out double reference, out double nearer, out double farther))
+                double high = c == split - 1 ? double.PositiveInfinity : low + width;
+                if (!Classify(low, high, out double reference, out double nearer, out double farther))
                     continue;
-                if (_coats.IsBare)
-                    Restride(_model._grid.StrideFor((nearer + farther) * perMetre + TailSeconds), train.DepthMetres, n);
-                Footprint(reference, n);
-                if (n == 1)
-                    facts.Coherence = Math.Max(facts.Coherence, _work.Ratio[_model._grid.Centre / _stride].Magnitude);
+                Span<Complex> ratio = _work.ClassRatio(_classes).AsSpan(0, _terms);
+                double share = Footprint(reference, 1, ratio);
+                double strength = ratio[_model._grid.Centre / _stride].Magnitude;
+                facts.Coherence = Math.Max(facts.Coherence, strength);
+                _work.Classes[_classes++] = new DepthClass(reference, nearer, farther, strength, share, low, high);
+            }
+        }
+
+        /// <summary>
+        /// The echoes with n round trips of an uneven wall: each round trip meets any class, independently of the others, so the sum over classes is raised to the
+        /// n-th power and every mixed term is an echo of its own.
+        /// </summary>
+        private readonly void AddUneven(
+            in WallTrain train,
+            int n,
+            int couplantOrders,
+            int metalOrders,
+            ref EchoFacts facts
+        )
+        {
+            _work.Ratio.AsSpan(0, _terms).Fill(Complex.One);
+            AddMixed(train, n, n, 0, default, 1, couplantOrders, metalOrders, ref facts);
+        }
+
+        /// <summary>
+        /// All round trips to the same class: where they meet it is independent (share to the n-th power), but its heights count n times, as neighbouring points
+        /// have the same.
+        /// </summary>
+        private readonly void AddUnmixed(
+            in WallTrain train,
+            int n,
+            in DepthClass one,
+            int couplantOrders,
+            int metalOrders,
+            ref EchoFacts facts
+        )
+        {
+            Classify(one.LowMetres, one.HighMetres, out _, out _, out _);
+            Span<Complex> ratio = _work.Ratio.AsSpan(0, _terms);
+            Footprint(one.DepthMetres, n, ratio);
+            double others = Math.Pow(Math.Min(1, one.Share), n - 1);
+            for (int k = 0; k < ratio.Length; k++)
+                ratio[k] *= others;
+            double perMetre = n * _geometry.MetalSecondsPerMetre;
+            AddOrder(
+                train,
+                n,
+                one.DepthMetres,
+                one.NearerMetres * perMetre,
+                one.FartherMetres * perMetre,
+                true,
+                couplantOrders,
+                metalOrders,
+                ref facts
+            );
+            ratio.Fill(Complex.One);
+        }
+
+        /// <summary>Gives the remaining round trips to the classes from <paramref name="first"/> on; the workspace holds the product so far.</summary>
+        private readonly void AddMixed(
+            in WallTrain train,
+            int n,
+            int left,
+            int first,
+            DepthClass sum,
+            double weight,
+            int couplantOrders,
+            int metalOrders,
+            ref EchoFacts facts
+        )
+        {
+            if (left == 0)
+            {
+                double perMetre = _geometry.MetalSecondsPerMetre;
                 AddOrder(
                     train,
                     n,
-                    reference,
-                    nearer * perMetre,
-                    farther * perMetre,
+                    sum.DepthMetres / n,
+                    sum.NearerMetres * perMetre,
+                    sum.FartherMetres * perMetre,
                     true,
                     couplantOrders,
                     metalOrders,
                     ref facts
                 );
-            }
-            if (_coats.IsBare)
-                Restride(strideBefore, train.DepthMetres, n);
-        }
-
-        /// <summary>Changes the stride and brings the attenuation of order n to it.</summary>
-        private void Restride(int stride, double depthMetres, int n)
-        {
-            if (stride == _stride)
                 return;
-            Use(stride);
-            PassMetal(depthMetres);
-            for (int k = 0; k < _terms; k++)
+            }
+            for (int c = first; c < _classes; c++)
             {
-                Complex power = _work.MetalPass[k];
-                for (int i = 1; i < n; i++)
-                    power *= _work.MetalPass[k];
-                _work.MetalPower[k] = power;
+                DepthClass one = _work.Classes[c];
+                // Mixed terms of many round trips are many and weak: beyond the third only unmixed ones.
+                int least = n > MostMixed ? n : 1;
+                double product = weight;
+                for (int count = 1; count <= left; count++)
+                {
+                    product *= one.Strength * (left - count + 1) / count;
+                    if (count < least)
+                        continue;
+                    if (product < WeakestMixed && !(count == n && one.Strength > WeakestMixed))
+                        continue;
+                    Span<Complex> kept = _work.KeptRatio(left).AsSpan(0, _terms);
+                    _work.Ratio.AsSpan(0, _terms).CopyTo(kept);
+                    Complex[] ratio = _work.ClassRatio(c);
+                    if (count == n && n is > 1 and <= MostMixed)
+                    {
+                        AddUnmixed(train, n, one, couplantOrders, metalOrders, ref facts);
+                        continue;
+                    }
+                    double ways = 1;
+                    for (int i = 0; i < count; i++)
+                        ways *= (double)(left - i) / (i + 1);
+                    for (int k = 0; k < _terms; k++)
+                    {
+                        Complex power = ratio[k] * ways;
+                        for (int i = 1; i < count; i++)
+                            power *= ratio[k];
+                        _work.Ratio[k] *= power;
+                    }
+                    AddMixed(
+                        train,
+                        n,
+                        left - count,
+                        c + 1,
+                        new DepthClass(
+                            sum.DepthMetres + count * one.DepthMetres,
+                            sum.NearerMetres + count * one.NearerMetres,
+                            sum.FartherMetres + count * one.FartherMetres,
+                            0,
+                            0,
+                            0,
+                            0
+                        ),
+                        product,
+                        couplantOrders,
+                        metalOrders,
+                        ref facts
+                    );
+                    kept.CopyTo(_work.Ratio);
+                }
             }
         }
 
         /// <summary>Heights and weights of the points between two depths, against their mean.</summary>
         /// <param name="low">Smallest depth, metres.</param>
         /// <param name="high">Depth below which the points lie.</param>
-        /// <param name="n">Round trips: heights count n times.</param>
         /// <param name="reference">Mean depth of the points.</param>
         /// <param name="nearer">How far the thinnest of them lies before the mean.</param>
         /// <param name="farther">How far the thickest lies behind it.</param>
@@ -125,7 +241,6 @@ public sealed partial class WaveModel
         private readonly bool Classify(
             double low,
             double high,
-            int n,
             out double reference,
             out double nearer,
             out double farther
@@ -155,12 +270,13 @@ public sealed partial class WaveModel
             reference = points > 0 ? sum / points : 0;
             (nearer, farther) = (Math.Max(0, reference - thin), Math.Max(0, thick - reference));
             for (int i = 0; i < count; i++)
-                heights[i] = weights[i] != 0 ? (float)(n * (metal[i] - reference)) : 0;
+                heights[i] = weights[i] != 0 ? (float)(metal[i] - reference) : 0;
             return points > 0;
         }
 
-        /// <summary>The sum over the footprint, divided by that of a flat wall.</summary>
-        private readonly void Footprint(double depthMetres, int n)
+        /// <summary>The sum over the footprint, divided by that of a flat wall, with heights and beam of n round trips.</summary>
+        /// <returns>The same at the centre frequency for level points: their share of the footprint.</returns>
+        private readonly double Footprint(double depthMetres, int n, Span<Complex> ratio)
         {
             FieldSamples inner = Field(
                 _around,
@@ -175,7 +291,7 @@ public sealed partial class WaveModel
                 _cell.PatchSpacingAlongMetres * _geometry.StretchAlong
             );
             FrequencyGrid grid = _model._grid;
-            double perHertz = 2 * Math.PI * _geometry.MetalSecondsPerMetre;
+            double perHertz = 2 * Math.PI * n * _geometry.MetalSecondsPerMetre;
             var input = new FootprintInput
             {
                 Heights = _work.Heights.AsSpan(0, _cell.PatchAlong * _row),
@@ -201,8 +317,33 @@ public sealed partial class WaveModel
                 Complex flat =
                     new Complex(inner.SumReal[m], inner.SumImaginary[m])
                     * new Complex(outer.SumReal[m], outer.SumImaginary[m]);
-                _work.Ratio[k] = new Complex(real, imaginary) / flat;
+                ratio[k] = new Complex(real, imaginary) / flat;
             }
+            return Share(inner, outer);
+        }
+
+        private readonly double Share(FieldSamples inner, FieldSamples outer)
+        {
+            int m = _model._grid.Centre;
+            Complex sum = Complex.Zero;
+            for (int j = 0; j < outer.Count; j++)
+            {
+                double real = 0;
+                double imaginary = 0;
+                for (int i = 0; i < inner.Count; i++)
+                {
+                    float weight = _work.Weights[j * _row + i];
+                    real += weight * inner.Real[m * inner.Row + i];
+                    imaginary += weight * inner.Imaginary[m * inner.Row + i];
+                }
+                sum +=
+                    new Complex(real, imaginary)
+                    * new Complex(outer.Real[m * outer.Row + j], outer.Imaginary[m * outer.Row + j]);
+            }
+            Complex flat =
+                new Complex(inner.SumReal[m], inner.SumImaginary[m])
+                * new Complex(outer.SumReal[m], outer.SumImaginary[m]);
+            return (sum / flat).Magnitude;
         }
 
         private readonly FieldSamples Field(AxisTable? table, double distanceMetres, int count, double spacingMetres) =>

@@ -18,6 +18,8 @@ public sealed partial class WaveModel
                 AddModeConverted(ref facts);
             if (double.IsFinite(_cell.SideWallMetres) && _cell.ThicknessMetres > 0 && _settings.Diffraction)
                 AddSideWall(ref facts);
+            if (_cell.AirReflects && _cell.CoupledFraction < 1)
+                AddAir();
             if (_cell.RingDownFraction != 0)
                 AddRingDown(facts.InterfaceAmplitude);
         }
@@ -87,6 +89,22 @@ public sealed partial class WaveModel
             facts.SideWallSeconds = time + _cell.DelaySeconds;
             facts.SideWallAmplitude = Math.Sign(coefficient) * Size();
             Emit(time, _settings.Pulse.ReachBeforeSeconds, _settings.Pulse.ReachAfterSeconds + TailSeconds);
+        }
+
+        /// <summary>Air on the metal under a part of the aperture: reflects whole with the sign turned, earlier by its own thickness of couplant.</summary>
+        private readonly void AddAir()
+        {
+            double couplant = Math.Max(0, _cell.CouplantMetres - _cell.AirMetres);
+            Plain(_gain * (Math.Min(1, _cell.CoupledFraction) - 1));
+            for (int k = 0; k < _terms; k++)
+                _work.Spectrum[k] /= _work.MetalPass[k];
+            Diffract(_along, _geometry.CouplantAlongMetres);
+            Diffract(_around, _geometry.CouplantAroundMetres);
+            Emit(
+                2 * couplant / _settings.CouplantVelocityMetresPerSecond,
+                _settings.Pulse.ReachBeforeSeconds,
+                _settings.Pulse.ReachAfterSeconds + TailSeconds
+            );
         }
 
         /// <summary>Two-way transmission of the front, without rounds inside coats.</summary>

@@ -9,6 +9,8 @@ public sealed class WaveWorkspace
     private double _rotationsForHz;
     private float[] _rotations = [];
     private FieldSamples? _uniform;
+    private readonly Complex[]?[] _classRatios = new Complex[]?[MostClasses];
+    private readonly Complex[]?[] _keptRatios = new Complex[]?[LayerSeries.MostMetal];
 
     internal WaveWorkspace(FrequencyGrid grid)
     {
@@ -25,7 +27,13 @@ public sealed class WaveWorkspace
         FootprintSums = new float[2 * FootprintKernel.Lanes * count];
     }
 
+    /// <summary>Most classes of depth in a patch.</summary>
+    internal const int MostClasses = 12;
+
     internal LayerSeries Series { get; } = new();
+
+    /// <summary>Shape [class]: classes of depth in hand.</summary>
+    internal DepthClass[] Classes { get; } = new DepthClass[MostClasses];
 
     /// <summary>Shape [term]: spectrum of the echo in hand.</summary>
     internal Complex[] Spectrum { get; }
@@ -78,6 +86,16 @@ public sealed class WaveWorkspace
             _rotationsForHz = sampleRateHz;
         }
         return _rotations;
+    }
+
+    /// <summary>Shape [term]: footprint sum of a class.</summary>
+    internal Complex[] ClassRatio(int index) => _classRatios[index] ??= new Complex[_grid.Count];
+
+    /// <summary>Shape [term]: product that is put aside while deeper terms are formed.</summary>
+    internal Complex[] KeptRatio(int level)
+    {
+        int index = Math.Min(level, _keptRatios.Length) - 1;
+        return _keptRatios[index] ??= new Complex[_grid.Count];
     }
 
     /// <summary>The row of a side without limits, kept for the next cell.</summary>
