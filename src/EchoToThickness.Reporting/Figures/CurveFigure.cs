@@ -4,7 +4,10 @@ using ScottPlot.TickGenerators;
 
 namespace EchoToThickness.Reporting.Figures;
 
-/// <summary>Panels of curves with interval bars and one legend; methods differ in colour, dash and mark.</summary>
+/// <summary>
+/// Panels of curves with interval bars and one legend; methods differ in colour, dash and mark, and stand a little apart sideways, so that
+/// equal ones do not hide each other. Panels with the same vertical axis share its range.
+/// </summary>
 public static class CurveFigure
 {
     private const int PanelWidth = 330;
@@ -73,7 +76,16 @@ public static class CurveFigure
         {
             int left = GapX - 10 + i % columns * (PanelWidth + GapX);
             int upper = top + i / columns * (PanelHeight + GapY);
-            Draw(sheet, panels[i], new PixelRect(left, left + PanelWidth, upper + PanelHeight, upper));
+            (double, double) range = Range(
+                panels.Where(p => p.YLabel == panels[i].YLabel && p.Logarithmic == panels[i].Logarithmic)
+            );
+            Draw(
+                sheet,
+                panels[i],
+                new PixelRect(left, left + PanelWidth, upper + PanelHeight, upper),
+                range,
+                methods.Count
+            );
         }
         Legend(sheet, methods, bound, columns * (PanelWidth + GapX) + 20, top, panels.Any(HasIntervals), levels);
         sheet.Save(path);
@@ -81,83 +93,110 @@ public static class CurveFigure
 
     private static bool HasIntervals(CurvePanel panel) => panel.Curves.Any(c => c.Low.Any(v => !double.IsNaN(v)));
 
-    private static void Draw(FigureSheet sheet, CurvePanel panel, PixelRect data)
+    private static void Draw(
+        FigureSheet sheet,
+        CurvePanel panel,
+        PixelRect data,
+        (double Low, double High) range,
+        int methods
+    )
     {
         Plot plot = sheet.Plot(data, left: 78);
         sheet.Text(panel.Title, data.Left, data.Top - 8, Ink.Text);
         plot.XLabel(panel.XLabel);
         plot.YLabel(panel.YLabel);
-        double Y(double value) => panel.Logarithmic ? Math.Log10(value) : value;
-        var range = new List<double>();
+        (double left, double right) = Places(panel);
+        double apart = panel.XNames is not null ? 0.6 / methods : 0.008 * (right - left);
         foreach (double level in panel.Levels)
-        {
-            plot.Add.HorizontalLine(Y(level), 1, Ink.Quiet, LinePattern.Dotted);
-            range.Add(Y(level));
-        }
+            plot.Add.HorizontalLine(Height(panel, level), 1, Ink.Quiet, LinePattern.Dotted);
         if (panel.Bound is { } bound)
         {
-            Coordinates[] points = Points(bound.X, bound.Y, Y);
-            var line = plot.Add.ScatterLine(points, Ink.Limit);
+            var line = plot.Add.ScatterLine(Points(panel, bound, 0), Ink.Limit);
             line.LineWidth = 2;
             line.LinePattern = LinePattern.Dashed;
-            range.AddRange(points.Select(p => p.Y));
         }
         foreach (Curve curve in panel.Curves)
         {
             Color colour = ColourOf(curve.Method);
+            double aside = apart * (curve.Method - (methods - 1) / 2.0);
             for (int i = 0; i < curve.X.Count; i++)
             {
-                double low = Y(curve.Low[i]);
-                double high = Y(curve.High[i]);
-                if (double.IsNaN(high) || double.IsNaN(low))
-                    continue;
-                if (double.IsInfinity(low))
-                    low = Y(curve.Y[i]);
-                if (!double.IsFinite(low) || !double.IsFinite(high))
-                    continue;
-                plot.Add.Line(curve.X[i], low, curve.X[i], high).LineStyle = new LineStyle(1.2f, colour);
-                range.Add(low);
-                range.Add(high);
+                (double low, double high) = Bar(panel, curve, i);
+                if (double.IsFinite(low) && double.IsFinite(high))
+                    plot.Add.Line(curve.X[i] + aside, low, curve.X[i] + aside, high).LineStyle = new LineStyle(
+                        1.2f,
+                        colour
+                    );
             }
-            Coordinates[] points = Points(curve.X, curve.Y, Y);
-            var scatter = plot.Add.Scatter(points, colour);
+            var scatter = plot.Add.Scatter(Points(panel, curve, aside), colour);
             Style(scatter, curve.Method);
             if (panel.XNames is not null)
                 scatter.LineWidth = 0;
-            range.AddRange(points.Select(p => p.Y));
         }
-        Limits(plot, panel, range);
+        double margin = panel.XNames is not null ? 0.5 : Math.Max((right - left) * 0.06, 1e-9);
+        plot.Axes.SetLimits(left - margin, right + margin, range.Low, range.High);
+        Ticks(plot, panel, range);
     }
 
-    private static Coordinates[] Points(IReadOnlyList<double> x, IReadOnlyList<double> y, Func<double, double> map) =>
-        [.. x.Zip(y, (a, b) => new Coordinates(a, map(b))).Where(p => double.IsFinite(p.Y))];
+    private static double Height(CurvePanel panel, double value) => panel.Logarithmic ? Math.Log10(value) : value;
 
-    private static void Limits(Plot plot, CurvePanel panel, List<double> range)
+    private static (double Left, double Right) Places(CurvePanel panel)
     {
         double[] x = [.. panel.Curves.SelectMany(c => c.X)];
-        double left = x.DefaultIfEmpty(0).Min();
-        double right = x.DefaultIfEmpty(1).Max();
-        double margin = panel.XNames is not null ? 0.5 : Math.Max((right - left) * 0.05, 1e-9);
-        double low = range.DefaultIfEmpty(0).Min();
-        double high = range.DefaultIfEmpty(1).Max();
-        double room = Math.Max((high - low) * 0.06, panel.Logarithmic ? 0.05 : 1e-3 * Math.Max(Math.Abs(high), 1));
-        plot.Axes.SetLimits(left - margin, right + margin, low - room, high + room);
-        if (panel.Logarithmic)
-            plot.Axes.Left.TickGenerator = LogarithmicTicks(low - room, high + room);
-        if (panel.XNames is { } names)
+        return (x.DefaultIfEmpty(0).Min(), x.DefaultIfEmpty(1).Max());
+    }
+
+    /// <summary>Ends of an interval bar; one that reaches below a logarithmic axis begins at its value.</summary>
+    private static (double Low, double High) Bar(CurvePanel panel, Curve curve, int i)
+    {
+        double low = Height(panel, curve.Low[i]);
+        return (double.IsNegativeInfinity(low) ? Height(panel, curve.Y[i]) : low, Height(panel, curve.High[i]));
+    }
+
+    private static (double Low, double High) Range(IEnumerable<CurvePanel> panels)
+    {
+        var heights = new List<double>();
+        bool logarithmic = false;
+        foreach (CurvePanel panel in panels)
         {
-            plot.Axes.Bottom.TickGenerator = new NumericManual(
-                [.. Enumerable.Range(0, names.Count).Select(i => (double)i)],
-                [.. names]
-            );
-            if (names.Sum(n => n.Length + 2) > 40)
-            {
-                plot.Axes.Bottom.TickLabelStyle.Rotation = -35;
-                plot.Axes.Bottom.TickLabelStyle.Alignment = Alignment.MiddleRight;
-                plot.Axes.Bottom.TickLabelStyle.FontSize = 10;
-                plot.XLabel("");
-            }
+            logarithmic = panel.Logarithmic;
+            heights.AddRange(panel.Levels.Select(level => Height(panel, level)));
+            foreach (Curve curve in panel.Bound is null ? panel.Curves : [.. panel.Curves, panel.Bound])
+                for (int i = 0; i < curve.X.Count; i++)
+                {
+                    (double low, double high) = Bar(panel, curve, i);
+                    heights.AddRange([Height(panel, curve.Y[i]), low, high]);
+                }
         }
+        double[] finite = [.. heights.Where(double.IsFinite).DefaultIfEmpty(0)];
+        (double least, double most) = (finite.Min(), finite.Max());
+        double room = Math.Max((most - least) * 0.06, logarithmic ? 0.05 : 1e-3 * Math.Max(Math.Abs(most), 1));
+        return (least - room, most + room);
+    }
+
+    private static Coordinates[] Points(CurvePanel panel, Curve curve, double aside) =>
+        [
+            .. curve
+                .X.Zip(curve.Y, (x, y) => new Coordinates(x + aside, Height(panel, y)))
+                .Where(p => double.IsFinite(p.Y)),
+        ];
+
+    private static void Ticks(Plot plot, CurvePanel panel, (double Low, double High) range)
+    {
+        if (panel.Logarithmic)
+            plot.Axes.Left.TickGenerator = LogarithmicTicks(range.Low, range.High);
+        if (panel.XNames is not { } names)
+            return;
+        plot.Axes.Bottom.TickGenerator = new NumericManual(
+            [.. Enumerable.Range(0, names.Count).Select(i => (double)i)],
+            [.. names]
+        );
+        if (names.Sum(n => n.Length + 2) <= 40)
+            return;
+        plot.Axes.Bottom.TickLabelStyle.Rotation = -35;
+        plot.Axes.Bottom.TickLabelStyle.Alignment = Alignment.MiddleRight;
+        plot.Axes.Bottom.TickLabelStyle.FontSize = 10;
+        plot.XLabel("");
     }
 
     private static NumericManual LogarithmicTicks(double low, double high)

@@ -9,9 +9,16 @@ public static class SceneText
     /// <param name="toml">Text of the file.</param>
     /// <param name="fileName">Name for messages.</param>
     /// <exception cref="ProcedureException">Every fault found, each with file, line, column, key and the fix.</exception>
-    public static TomlDocument<Scene> Read(string toml, string fileName)
+    public static TomlDocument<Scene> Read(string toml, string fileName) => Read(toml, fileName, []);
+
+    /// <summary>The same with keys set from outside, in order; they replace what the file says.</summary>
+    /// <param name="toml">Text of the file.</param>
+    /// <param name="fileName">Name for messages.</param>
+    /// <param name="overrides">Keys and values.</param>
+    /// <exception cref="ProcedureException">Every fault found, those of overrides with their own place.</exception>
+    public static TomlDocument<Scene> Read(string toml, string fileName, IReadOnlyList<TomlOverride> overrides)
     {
-        TomlDocument<Scene> document = TomlBinder.Read<Scene>(toml, fileName);
+        TomlDocument<Scene> document = TomlBinder.Read<Scene>(toml, fileName, overrides);
         IReadOnlyList<ProcedureFinding> findings = document.Locate(SceneCheck.Findings(document.Value));
         return findings.Count == 0 ? document : throw new ProcedureException(findings);
     }

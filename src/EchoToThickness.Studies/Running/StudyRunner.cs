@@ -1,4 +1,6 @@
+using System.Collections.Concurrent;
 using System.Diagnostics;
+using System.Runtime.ExceptionServices;
 using EchoToThickness.Measurement;
 using EchoToThickness.Stacks;
 using EchoToThickness.Studies.Sources;
@@ -43,34 +45,39 @@ public static class StudyRunner
         options.Progress?.Invoke(done, total);
         // Few large blocks are shared between threads, many small ones are given out whole.
         int inside = Math.Max(1, threads / Math.Max(1, jobs.Count));
-        Parallel.ForEach(
-            System.Collections.Concurrent.Partitioner.Create(
-                jobs,
-                System.Collections.Concurrent.EnumerablePartitionerOptions.NoBuffering
-            ),
-            new ParallelOptions
-            {
-                MaxDegreeOfParallelism = Math.Max(1, threads / inside),
-                CancellationToken = options.Cancellation,
-            },
-            job =>
-            {
-                using StudyBlock block = job.Point.Load(job.Block, options.Cancellation);
-                store.Write(UnitStore.NameOf(job.Point, job.Block), block.Truth);
-                foreach (StudyMethod method in job.Methods)
+        try
+        {
+            Parallel.ForEach(
+                Partitioner.Create(jobs, EnumerablePartitionerOptions.NoBuffering),
+                new ParallelOptions
                 {
-                    (MethodResult result, double seconds) = Measure(block, method, inside, options.Cancellation);
-                    store.Write(
-                        UnitStore.NameOf(job.Point, job.Block, method.ProcedureSha256),
-                        result,
-                        block.Source is MemoryAScanSource ? seconds * inside : double.NaN
-                    );
-                    long cells = block.Source.Info.Shape.Cells;
-                    Interlocked.Add(ref measured, cells);
-                    options.Progress?.Invoke(Interlocked.Add(ref done, cells), total);
+                    MaxDegreeOfParallelism = Math.Max(1, threads / inside),
+                    CancellationToken = options.Cancellation,
+                },
+                job =>
+                {
+                    using StudyBlock block = job.Point.Load(job.Block, options.Cancellation);
+                    store.Write(UnitStore.NameOf(job.Point, job.Block), block.Truth);
+                    foreach (StudyMethod method in job.Methods)
+                    {
+                        (MethodResult result, double seconds) = Measure(block, method, inside, options.Cancellation);
+                        store.Write(
+                            UnitStore.NameOf(job.Point, job.Block, method.ProcedureSha256),
+                            result,
+                            block.Source is MemoryAScanSource ? seconds * inside : double.NaN
+                        );
+                        long cells = block.Source.Info.Shape.Cells;
+                        Interlocked.Add(ref measured, cells);
+                        options.Progress?.Invoke(Interlocked.Add(ref done, cells), total);
+                    }
                 }
-            }
-        );
+            );
+        }
+        catch (AggregateException several)
+        {
+            // One reason is enough to tell.
+            ExceptionDispatchInfo.Throw(several.InnerExceptions[0]);
+        }
         return measured;
     }
 

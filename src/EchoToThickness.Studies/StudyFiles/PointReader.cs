@@ -21,6 +21,8 @@ internal static class PointReader
             Plates(document, plate, points, findings);
         if (findings.Count > 0)
             throw new ProcedureException(findings);
+        for (int i = 0; i < study.Scenes.Count; i++)
+            SceneReader.Read(document, folder, i, points);
         for (int i = 0; i < study.Stacks.Count; i++)
             Stacks(document, folder, i, points, cancellation);
         return points;
@@ -37,7 +39,7 @@ internal static class PointReader
         int number = study.Plates.ToList().IndexOf(plate) + 1;
         string text = TomlBinder.Write(plate);
         foreach (
-            IReadOnlyList<(TomlOverride Change, int Sweep)> changes in Combinations(
+            IReadOnlyList<TomlOverride> changes in Combinations(
                 document,
                 sweep => sweep.Of is null || sweep.Of == plate.Name
             )
@@ -46,9 +48,7 @@ internal static class PointReader
             PlateSettings settings;
             try
             {
-                settings = TomlBinder
-                    .Read<PlateSettings>(text, document.FileName, [.. changes.Select(c => c.Change)])
-                    .Value;
+                settings = TomlBinder.Read<PlateSettings>(text, document.FileName, changes).Value;
             }
             catch (ProcedureException error)
             {
@@ -61,7 +61,7 @@ internal static class PointReader
                     .Plate(settings)
                     .Select(fault =>
                     {
-                        TomlOverride? swept = changes.Select(c => c.Change).FirstOrDefault(c => c.Key == fault.Key);
+                        TomlOverride? swept = changes.FirstOrDefault(c => c.Key == fault.Key);
                         string key = string.Create(CultureInfo.InvariantCulture, $"plate[{number}].{fault.Key}");
                         return new ProcedureFinding(key, fault.What, fault.Remedy)
                         {
@@ -72,7 +72,7 @@ internal static class PointReader
             points.Add(
                 new PlatePoint(
                     settings,
-                    [.. changes.Select(c => ValueOf(typeof(PlateSettings), c.Change))],
+                    [.. changes.Select(c => ValueOf(typeof(PlateSettings), c))],
                     study.Header.Seed,
                     study.Header.Repeats
                 )
@@ -106,12 +106,12 @@ internal static class PointReader
     }
 
     /// <summary>All combinations of the sweeps that apply; the last varies fastest.</summary>
-    private static IEnumerable<IReadOnlyList<(TomlOverride Change, int Sweep)>> Combinations(
+    public static IEnumerable<IReadOnlyList<TomlOverride>> Combinations(
         TomlDocument<CompareStudy> document,
         Func<SweepSettings, bool> applies
     )
     {
-        IEnumerable<IReadOnlyList<(TomlOverride, int)>> all =
+        IEnumerable<IReadOnlyList<TomlOverride>> all =
         [
             [],
         ];
@@ -120,11 +120,10 @@ internal static class PointReader
             SweepSettings sweep = document.Value.Sweeps[i];
             if (!applies(sweep))
                 continue;
-            int number = i;
             string place = document.PlaceOf(string.Create(CultureInfo.InvariantCulture, $"sweep[{i + 1}].values"));
             all = all.SelectMany(left =>
                 sweep.Values.Select(value =>
-                    (IReadOnlyList<(TomlOverride, int)>)[.. left, (new TomlOverride(sweep.Key, value, place), number)]
+                    (IReadOnlyList<TomlOverride>)[.. left, new TomlOverride(sweep.Key, value, place)]
                 )
             );
         }
@@ -132,7 +131,7 @@ internal static class PointReader
     }
 
     /// <summary>The value of a swept key as a number, where it is one.</summary>
-    private static SweepValue ValueOf(Type type, TomlOverride change)
+    public static SweepValue ValueOf(Type type, TomlOverride change)
     {
         KeyDescription? key = null;
         foreach (string part in change.Key.Split('.'))

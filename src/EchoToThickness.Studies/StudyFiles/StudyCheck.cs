@@ -21,7 +21,7 @@ internal static class StudyCheck
         Distinct(
             study
                 .Plates.Select(p => p.Name)
-                .Concat(study.Scenes.Select(s => s.Name))
+                .Concat(study.Scenes.Select(NameOf))
                 .Concat(study.Stacks.Select(s => s.Name)),
             study.Plates.Count > 0 ? "plate"
                 : study.Scenes.Count > 0 ? "scene"
@@ -74,7 +74,7 @@ internal static class StudyCheck
             fault(Entry("sweep", i, "values"), "No value is given.", "write values = [\"10 dB\", \"20 dB\"].");
         if (sweep.Values.Distinct().Count() < sweep.Values.Count)
             fault(Entry("sweep", i, "values"), "A value stands there twice.", "write each once.");
-        string[] known = [.. study.Plates.Select(p => p.Name), .. study.Scenes.Select(s => s.Name)];
+        string[] known = [.. study.Plates.Select(p => p.Name), .. study.Scenes.Select(NameOf)];
         if (sweep.Of is { } of && !known.Contains(of))
             fault(
                 Entry("sweep", i, "of"),
@@ -110,6 +110,10 @@ internal static class StudyCheck
         foreach (IGrouping<string, string> twice in names.GroupBy(n => n).Where(g => g.Count() > 1))
             fault(key, $"The name '{twice.Key}' stands for {twice.Count()} things.", "give each a name of its own.");
     }
+
+    /// <summary>Name of a scene: its own, else its file's.</summary>
+    public static string NameOf(SceneSettings scene) =>
+        scene.Name.Length > 0 ? scene.Name : Path.GetFileNameWithoutExtension(scene.File);
 
     private static string Entry(string section, int index, string key) =>
         string.Create(CultureInfo.InvariantCulture, $"{section}[{index + 1}].{key}");

@@ -16,7 +16,15 @@ internal sealed class StudyFolder(string studyPath)
     /// <param name="key">Key that names it.</param>
     /// <param name="place">Place of the key.</param>
     /// <param name="mayBeFolder">Whether a folder will do.</param>
-    public string Find(string name, string what, string key, string place, bool mayBeFolder = false)
+    /// <param name="hint">What to do when it is not there.</param>
+    public string Find(
+        string name,
+        string what,
+        string key,
+        string place,
+        bool mayBeFolder = false,
+        string hint = "check the name; files are looked for beside the study."
+    )
     {
         string path = Path.Combine(Folder, name);
         if (File.Exists(path) || (mayBeFolder && Directory.Exists(path)))
@@ -27,7 +35,7 @@ internal sealed class StudyFolder(string studyPath)
                 Directory.Exists(path)
                     ? $"{name} is a folder, not a {what} file."
                     : $"There is no {what} {name} in {Folder}.",
-                "check the name; files are looked for beside the study."
+                hint
             )
             {
                 Place = place,
