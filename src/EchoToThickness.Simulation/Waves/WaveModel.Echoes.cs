@@ -59,6 +59,7 @@ public sealed partial class WaveModel
         private float _thickest;
         private int _row;
         private int _classes;
+        private int _split;
 
         public Shot(
             WaveModel model,

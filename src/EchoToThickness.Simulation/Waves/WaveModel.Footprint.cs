@@ -80,13 +80,13 @@ public sealed partial class WaveModel
         private void SumFootprint(ref EchoFacts facts)
         {
             double width = Math.Max(0, _thickest - _thinnest) / _classes;
-            int split = _classes;
+            _split = _classes;
             _classes = 0;
             facts.Coherence = 0;
-            for (int c = 0; c < split; c++)
+            for (int c = 0; c < _split; c++)
             {
                 double low = _thinnest + c * width;
-                double high = c == split - 1 ? double.PositiveInfinity : low + width;
+                double high = c == _split - 1 ? double.PositiveInfinity : low + width;
                 if (!Classify(low, high, out double reference, out double nearer, out double farther))
                     continue;
                 Span<Complex> ratio = _work.ClassRatio(_classes).AsSpan(0, _terms);
@@ -126,7 +126,9 @@ public sealed partial class WaveModel
             ref EchoFacts facts
         )
         {
-            Classify(one.LowMetres, one.HighMetres, out _, out _, out _);
+            // Where depths were not split, the heights are still those in hand.
+            if (_split > 1)
+                Classify(one.LowMetres, one.HighMetres, out _, out _, out _);
             Span<Complex> ratio = _work.Ratio.AsSpan(0, _terms);
             Footprint(one.DepthMetres, n, ratio);
             double others = Math.Pow(Math.Min(1, one.Share), n - 1);
@@ -275,7 +277,7 @@ public sealed partial class WaveModel
         }
 
         /// <summary>The sum over the footprint, divided by that of a flat wall, with heights and beam of n round trips.</summary>
-        /// <returns>The same at the centre frequency for level points: their share of the footprint.</returns>
+        /// <returns>For one round trip the same at the centre frequency for level points, their share of the footprint; else 1.</returns>
         private readonly double Footprint(double depthMetres, int n, Span<Complex> ratio)
         {
             FieldSamples inner = Field(
@@ -319,7 +321,7 @@ public sealed partial class WaveModel
                     * new Complex(outer.SumReal[m], outer.SumImaginary[m]);
                 ratio[k] = new Complex(real, imaginary) / flat;
             }
-            return Share(inner, outer);
+            return n == 1 ? Share(inner, outer) : 1;
         }
 
         private readonly double Share(FieldSamples inner, FieldSamples outer)
