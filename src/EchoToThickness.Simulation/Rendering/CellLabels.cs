@@ -14,9 +14,6 @@ internal sealed class CellLabels
     /// sigma = sqrt(2 ln 2) / (pi B f).</summary>
     private const double PulseLength = 1.608;
 
-    /// <summary>Loss of coherence from which a pit counts as scattering: half the amplitude of a flat wall.</summary>
-    private const double ScatteredCoherence = 0.5;
-
     private readonly Scene _scene;
     private readonly SceneTimeBase _time;
     private readonly double _velocity;
@@ -93,48 +90,7 @@ internal sealed class CellLabels
             labels |= PlantedFailure.ThinWall;
         if (cell.RingDownFraction >= 0.01)
             labels |= PlantedFailure.RingDown;
-        return labels | OfEchoes(facts, instrument, noise);
-    }
-
-    private PlantedFailure OfEchoes(in EchoFacts facts, in InstrumentFacts instrument, double noise)
-    {
-        PlantedFailure labels = PlantedFailure.None;
-        double gain = Math.Pow(10, instrument.GainDecibels / 20);
-        double interfaceLevel = Math.Abs(facts.InterfaceAmplitude) * gain;
-        double first = Math.Abs(facts.BackWallAmplitude) * gain;
-        double second = Math.Abs(facts.SecondBackWallAmplitude) * gain;
-        double multiple = Math.Abs(facts.CouplantMultipleAmplitude) * gain;
-        bool coupled = interfaceLevel > 0 && first > 0;
-        if (interfaceLevel >= 1)
-            labels |= PlantedFailure.SaturatedInterface;
-        if (
-            facts.InterfaceSeconds < _time.StartSeconds
-            || facts.InterfaceSeconds > _time.EndSeconds
-            || facts.BackWallSeconds + _pulseSeconds / 2 > _time.EndSeconds
-        )
-            labels |= PlantedFailure.ClippedTimeBase;
-        if (facts.InterfaceSeconds - _pulseSeconds / 2 < _receiverOpensSeconds)
-            labels |= PlantedFailure.DeadTime;
-        if (!coupled)
-            return labels;
-        if (facts.Coherence < ScatteredCoherence)
-            labels |= PlantedFailure.ScatteredPit;
-        if (first < second)
-            labels |= PlantedFailure.DoubledWall;
-        if (first < 2 * noise)
-            labels |= PlantedFailure.WeakSignal;
-        if (Math.Abs(facts.ModeConvertedAmplitude) * gain >= Math.Max(0.25 * second, 3 * noise))
-            labels |= PlantedFailure.ModeConverted;
-        if (multiple > 3 * noise && facts.CouplantMultipleSeconds <= _time.EndSeconds)
-        {
-            if (multiple >= 0.3 * interfaceLevel)
-                labels |= PlantedFailure.SecondInterface;
-            // T_L = n 2 d / c: the multiple falls on one of the first three back walls.
-            double period = facts.BackWallSeconds - facts.MetalSeconds;
-            for (int n = 1; n <= 3; n++)
-                if (Math.Abs(facts.CouplantMultipleSeconds - facts.MetalSeconds - n * period) < _pulseSeconds / 2)
-                    labels |= PlantedFailure.CouplantMultiple;
-        }
-        return labels;
+        var limits = new LabelLimits(_time.StartSeconds, _time.EndSeconds, _pulseSeconds, _receiverOpensSeconds, noise);
+        return labels | FailureLabels.For(facts, instrument.GainDecibels, limits);
     }
 }
