@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using EchoToThickness.Procedures;
 using EchoToThickness.Studies.Compare;
 using EchoToThickness.Studies.Running;
+using EchoToThickness.Studies.Sources;
 using EchoToThickness.Studies.StudyFiles;
 using Xunit;
 
@@ -143,6 +144,32 @@ public sealed class CompareTests : IDisposable
         Assert.Equal(1 - row[CompareFigure.Missing].Value, row[CompareFigure.Doubled].Value, 12);
         Assert.Equal(0, row[CompareFigure.Halved].Value);
         Assert.Equal(row[CompareFigure.Gross].Value, row[CompareFigure.GrossThick].Value);
+    }
+
+    [Fact]
+    public void Run_MethodWithItsOwnBound_IsHeldAgainstIt()
+    {
+        string study = Study.Replace(
+            "set = [\"velocity.value = 5979.2 m/s\"]",
+            "bound = \"interface-wall\"",
+            StringComparison.Ordinal
+        );
+        CompareReport report = Run(study, "a", new StudyOptions());
+        CompareRow record = Row(report, GroupKind.Point, "snr 20 dB", "right");
+        CompareRow pair = Row(report, GroupKind.Point, "snr 20 dB", "one percent thick");
+        Assert.Equal(record[CompareFigure.Rmse].Value, pair[CompareFigure.Rmse].Value);
+        // 8 mm of steel, interface and back wall 1 alone, by the library's own bound of a delay (PlateTests has the formula).
+        var model = new PlateModel(
+            new PlateSettings
+            {
+                WallMetres = 8e-3,
+                SnrDecibels = 20,
+                Bound = BoundChoice.InterfaceWall,
+            }
+        );
+        Assert.Equal(model.BoundMetres(8e-3), pair.BoundMetres, 1e-12);
+        Assert.True(record.BoundMetres < 0.5 * pair.BoundMetres);
+        Assert.Equal(pair[CompareFigure.Rmse].Value / pair.BoundMetres, pair[CompareFigure.BoundRatio].Value, 1e-9);
     }
 
     [Theory]

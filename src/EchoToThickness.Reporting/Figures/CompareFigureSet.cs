@@ -176,7 +176,14 @@ public static class CompareFigureSet
     {
         CompareGroup[] groups = [.. rows.Select(r => r.Group).Distinct()];
         (double[] x, string xLabel, string[]? names) = Axis(groups, key);
-        Curve bound = CurveOf(rows, groups, x, 0, r => (r.BoundMetres * 1e6, double.NaN, double.NaN), methods[0]);
+        // Methods may have bounds of their own; the lowest is the physical limit.
+        double Lowest(CompareRow row) =>
+            rows.Where(r => r.Group == row.Group)
+                .Select(r => r.BoundMetres)
+                .Where(double.IsFinite)
+                .DefaultIfEmpty(double.NaN)
+                .Min() * 1e6;
+        Curve bound = CurveOf(rows, groups, x, 0, r => (Lowest(r), double.NaN, double.NaN), methods[0]);
         return new CurvePanel
         {
             Title = title,

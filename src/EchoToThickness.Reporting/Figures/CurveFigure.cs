@@ -39,8 +39,6 @@ public static class CurveFigure
         MarkerShape.OpenSquare,
     ];
 
-    private static readonly LinePattern[] Dashes = [LinePattern.Solid, LinePattern.Dashed, LinePattern.DenselyDashed];
-
     /// <summary>Draws the panels.</summary>
     /// <param name="title">Heading of the figure.</param>
     /// <param name="subtitle">Line under it.</param>
@@ -106,14 +104,19 @@ public static class CurveFigure
         plot.XLabel(panel.XLabel);
         plot.YLabel(panel.YLabel);
         (double left, double right) = Places(panel);
-        double apart = panel.XNames is not null ? 0.6 / methods : 0.008 * (right - left);
+        bool alone = panel.Curves.All(c => c.X.Count == 1) && panel.Curves.Select(c => c.X[0]).Distinct().Count() > 1;
+        double apart =
+            alone ? 0
+            : panel.XNames is not null ? 0.6 / methods
+            : Math.Min(0.006, 0.03 / methods) * (right - left);
+        double margin = panel.XNames is not null ? 0.5 : Math.Max((right - left) * 0.06, 1e-9);
+        plot.Axes.SetLimits(left - margin, right + margin, range.Low, range.High);
+        var scale = new DashScale(PanelWidth / (right - left + 2 * margin), PanelHeight / (range.High - range.Low));
         foreach (double level in panel.Levels)
-            plot.Add.HorizontalLine(Height(panel, level), 1, Ink.Quiet, LinePattern.Dotted);
+            plot.Add.HorizontalLine(Height(panel, level), 1, Ink.Raw);
         if (panel.Bound is { } bound)
         {
-            var line = plot.Add.ScatterLine(Points(panel, bound, 0), Ink.Limit);
-            line.LineWidth = 2;
-            line.LinePattern = LinePattern.Dashed;
+            DashedLine.Add(plot, Points(panel, bound, 0), scale, 10, 6, Ink.Limit, 2.4f);
         }
         foreach (Curve curve in panel.Curves)
         {
@@ -128,13 +131,8 @@ public static class CurveFigure
                         colour
                     );
             }
-            var scatter = plot.Add.Scatter(Points(panel, curve, aside), colour);
-            Style(scatter, curve.Method);
-            if (panel.XNames is not null)
-                scatter.LineWidth = 0;
+            Line(plot, Points(panel, curve, aside), curve.Method, scale, joined: panel.XNames is null);
         }
-        double margin = panel.XNames is not null ? 0.5 : Math.Max((right - left) * 0.06, 1e-9);
-        plot.Axes.SetLimits(left - margin, right + margin, range.Low, range.High);
         Ticks(plot, panel, range);
     }
 
@@ -236,15 +234,9 @@ public static class CurveFigure
         {
             Coordinates[] line = [new(0.05, -i), new(0.5, -i), new(0.95, -i)];
             if (i < methods.Count)
-            {
-                Style(plot.Add.Scatter(line, ColourOf(i)), i);
-            }
+                Line(plot, line, i, new DashScale(44, 24), joined: true);
             else
-            {
-                var dashed = plot.Add.ScatterLine(line, Ink.Limit);
-                dashed.LineWidth = 2;
-                dashed.LinePattern = LinePattern.Dashed;
-            }
+                DashedLine.Add(plot, line, new DashScale(44, 24), 10, 6, Ink.Limit, 2.4f);
             string name = i < methods.Count ? methods[i] : "Cramér-Rao bound";
             sheet.Text(name.Length > 30 ? name[..29] + "…" : name, left + 54, top + 24 * i + 17, Ink.Text);
         }
@@ -252,18 +244,23 @@ public static class CurveFigure
         if (intervals)
             sheet.Text("bars: intervals", left, y, Ink.Quiet);
         if (levels)
-            sheet.Text("dotted: 1 and 3 dB above", left, y + 20, Ink.Quiet);
+            sheet.Text("grey lines: 1 and 3 dB above", left, y + 20, Ink.Quiet);
     }
 
-    private static void Style(ScottPlot.Plottables.Scatter scatter, int method)
+    /// <summary>Marks, and the line through them: whole for the first methods, dashed in two ways for those whose colours come again.</summary>
+    private static void Line(Plot plot, Coordinates[] points, int method, DashScale scale, bool joined)
     {
-        scatter.LineWidth = 1.6f;
-        scatter.LinePattern = Dashes[method / Colours.Length % Dashes.Length];
+        Color colour = ColourOf(method);
+        int round = method / Colours.Length;
+        var scatter = plot.Add.Scatter(points, colour);
+        scatter.LineWidth = joined && round == 0 ? 1.6f : 0;
         scatter.MarkerShape = Marks[method % Marks.Length];
         scatter.MarkerSize = 7;
-        scatter.MarkerColor = ColourOf(method);
-        scatter.MarkerLineColor = ColourOf(method);
+        scatter.MarkerColor = colour;
+        scatter.MarkerLineColor = colour;
         scatter.MarkerLineWidth = 1.4f;
+        if (joined && round > 0)
+            DashedLine.Add(plot, points, scale, round == 1 ? 7 : 3, round == 1 ? 4 : 3, colour, 1.6f);
     }
 
     private static Color ColourOf(int method) => Color.FromHex(Colours[method % Colours.Length]);

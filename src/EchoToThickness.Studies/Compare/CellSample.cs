@@ -1,6 +1,7 @@
 using EchoToThickness.Pairing;
 using EchoToThickness.Studies.Running;
 using EchoToThickness.Studies.Sources;
+using EchoToThickness.Studies.StudyFiles;
 
 namespace EchoToThickness.Studies.Compare;
 
@@ -57,10 +58,12 @@ internal sealed class CellSample
     /// <param name="blocks">Blocks of one point, in order.</param>
     /// <param name="rulesOf">Limits for a block.</param>
     /// <param name="quantile">Half width of an interval in standard uncertainties.</param>
+    /// <param name="bound">Which echoes the bound may use; null: the source's own choice.</param>
     public static CellSample Of(
         IReadOnlyList<(BlockTruth Truth, MethodResult Result)> blocks,
         Func<BlockTruth, AccuracyRules> rulesOf,
-        double quantile
+        double quantile,
+        BoundChoice? bound
     )
     {
         int[] clusters = [.. blocks.Select(b => b.Truth.Cluster.Length == 0 ? 0 : b.Truth.Cluster.Max() + 1)];
@@ -71,9 +74,11 @@ internal sealed class CellSample
         {
             (BlockTruth truth, MethodResult result) = blocks[block];
             AccuracyRules rules = rulesOf(truth);
+            double[] bounds = truth.BoundMetres(bound);
             for (int i = 0; i < truth.Cluster.Length; i++, cell++)
             {
                 sample.Cluster[cell] = firstCluster + truth.Cluster[i];
+                sample._bound[cell] = bounds.Length > 0 ? bounds[i] : double.NaN;
                 sample.Judge(cell, i, truth, result, rules, quantile);
             }
             firstCluster += clusters[block];
@@ -138,7 +143,6 @@ internal sealed class CellSample
         double wall = truth.ThicknessMetres[i];
         TruthMetres[cell] = wall;
         _error[cell] = double.NaN;
-        _bound[cell] = truth.BoundMetres.Length > 0 ? truth.BoundMetres[i] : double.NaN;
         if (double.IsNaN(wall) || result.Status[i] == (byte)CellStatus.NotScanned)
             return;
         Marks marks = Marks.Present;

@@ -76,7 +76,8 @@ public static class CompareAnalysis
                         ),
                     ],
                     Rules,
-                    quantile
+                    quantile,
+                    method.Bound
                 )
             ),
         ];

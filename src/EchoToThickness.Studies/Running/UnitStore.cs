@@ -76,7 +76,9 @@ public sealed class UnitStore
             {
                 Put<double>(writer, truth.ThicknessMetres);
                 Put<double>(writer, truth.MinimumMetres);
-                Put<double>(writer, truth.BoundMetres);
+                writer.Write((byte)truth.BoundsMetres.Count);
+                foreach (double[] bounds in truth.BoundsMetres)
+                    Put<double>(writer, bounds);
                 Put<int>(writer, truth.Cluster);
                 Put<double>(writer, [truth.VelocityMetresPerSecond ?? double.NaN, truth.FrequencyHz ?? double.NaN]);
             }
@@ -111,14 +113,16 @@ public sealed class UnitStore
             return null;
         double[] thickness = Take<double>(reader);
         double[] minimum = Take<double>(reader);
-        double[] bound = Take<double>(reader);
+        var bounds = new double[reader.ReadByte()][];
+        for (int i = 0; i < bounds.Length; i++)
+            bounds[i] = Take<double>(reader);
         int[] cluster = Take<int>(reader);
         double[] facts = Take<double>(reader);
         return new BlockTruth
         {
             ThicknessMetres = thickness,
             MinimumMetres = minimum,
-            BoundMetres = bound,
+            BoundsMetres = bounds,
             Cluster = cluster,
             VelocityMetresPerSecond = double.IsNaN(facts[0]) ? null : facts[0],
             FrequencyHz = double.IsNaN(facts[1]) ? null : facts[1],

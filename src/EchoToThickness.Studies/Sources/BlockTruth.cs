@@ -9,8 +9,16 @@ public sealed record BlockTruth
     /// <summary>Smallest wall under the aperture, metres; empty when not known.</summary>
     public double[] MinimumMetres { get; init; } = [];
 
-    /// <summary>Cramér-Rao bound of the wall (standard deviation), metres; empty when there is none.</summary>
-    public double[] BoundMetres { get; init; } = [];
+    /// <summary>
+    /// Cramér-Rao bounds of the wall (standard deviation), metres: the source's own choice, then those of <see cref="StudyFiles.BoundChoice"/> in
+    /// its order; empty when there are none.
+    /// </summary>
+    public IReadOnlyList<double[]> BoundsMetres { get; init; } = [];
+
+    /// <summary>One of the bounds; empty when there are none.</summary>
+    /// <param name="choice">Which echoes it may use; null: the source's own choice.</param>
+    public double[] BoundMetres(StudyFiles.BoundChoice? choice) =>
+        BoundsMetres.Count == 0 ? [] : BoundsMetres[choice is { } known ? 1 + (int)known : 0];
 
     /// <summary>Number of the cluster that a cell belongs to, from 0.</summary>
     public required int[] Cluster { get; init; }

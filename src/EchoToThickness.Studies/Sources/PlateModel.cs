@@ -78,13 +78,18 @@ public sealed class PlateModel
     /// noise, pulse shape and decay known (Kay, Fundamentals of Statistical Signal Processing, 1993, section 3.9). For pairs: the two
     /// echoes as if far apart, see <see cref="CramerRao"/>.
     /// </remarks>
-    public double BoundMetres(double wallMetres)
+    public double BoundMetres(double wallMetres) => BoundMetres(wallMetres, _settings.Bound);
+
+    /// <summary>The bound with another choice of echoes, metres.</summary>
+    /// <param name="wallMetres">The wall.</param>
+    /// <param name="choice">Which echoes it may use.</param>
+    public double BoundMetres(double wallMetres, BoundChoice choice)
     {
         double rate = _settings.SampleRateHz;
         double velocity = _settings.VelocityMetresPerSecond;
-        if (_settings.Bound != BoundChoice.Record)
+        if (choice != BoundChoice.Record)
         {
-            double first = _settings.Bound == BoundChoice.InterfaceWall ? InterfaceLevel : Amplitude(2);
+            double first = choice == BoundChoice.InterfaceWall ? InterfaceLevel : Amplitude(2);
             double a = CramerRao.DelaySeconds(_pulse, first, NoiseFraction, rate);
             double b = CramerRao.DelaySeconds(_pulse, Amplitude(1), NoiseFraction, rate);
             return CramerRao.ThicknessMetres(Math.Sqrt(a * a + b * b), velocity);

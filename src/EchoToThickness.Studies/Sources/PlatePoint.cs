@@ -13,11 +13,12 @@ public sealed class PlatePoint : StudyPoint
     public const int RecordsPerBlock = 1000;
 
     private const int BoundWalls = 9;
+    private static readonly int BoundChoices = Enum.GetValues<BoundChoice>().Length;
     private readonly PlateSettings _settings;
     private readonly PlateModel _model;
     private readonly ulong _seed;
     private readonly int _records;
-    private readonly Lazy<double[]> _bounds;
+    private readonly Lazy<double[][]> _bounds;
 
     /// <summary>Makes a point.</summary>
     /// <param name="settings">The plate, swept keys set.</param>
@@ -33,8 +34,17 @@ public sealed class PlatePoint : StudyPoint
         // The noise of a point depends on its settings, so that points are independent of each other and of their order.
         _seed = SplitMix64.Mix((ulong)seed + ContentHash.Word(Identity));
         Seed = seed;
-        _bounds = new Lazy<double[]>(() =>
-            [.. Enumerable.Range(0, BoundWalls).Select(i => _model.BoundMetres(WallAt(i / (BoundWalls - 1.0))))]
+        _bounds = new Lazy<double[][]>(() =>
+            [
+                .. Enum.GetValues<BoundChoice>()
+                    .Prepend(settings.Bound)
+                    .Select(choice =>
+                        Enumerable
+                            .Range(0, BoundWalls)
+                            .Select(i => _model.BoundMetres(WallAt(i / (BoundWalls - 1.0)), choice))
+                            .ToArray()
+                    ),
+            ]
         );
     }
 
@@ -78,7 +88,9 @@ public sealed class PlatePoint : StudyPoint
         int samples = _model.Samples;
         var counts = new short[(long)records * samples];
         var truth = new double[records];
-        var bound = new double[records];
+        var bounds = new double[1 + BoundChoices][];
+        for (int k = 0; k < bounds.Length; k++)
+            bounds[k] = new double[records];
         var echoes = new double[samples];
         for (int i = 0; i < records; i++)
         {
@@ -87,7 +99,8 @@ public sealed class PlatePoint : StudyPoint
             double part = random.Uniform();
             double path = _settings.CouplantPathMetres + _settings.CouplingJitterMetres * random.Normal();
             truth[i] = WallAt(part);
-            bound[i] = BoundAt(part);
+            for (int k = 0; k < bounds.Length; k++)
+                bounds[k][i] = BoundAt(k, part);
             Array.Clear(echoes);
             _model.AddEchoes(echoes, 2 * Math.Max(path, 0) / _settings.CouplantVelocityMetresPerSecond, truth[i]);
             Store(echoes, ref random, counts.AsSpan(i * samples, samples));
@@ -98,7 +111,7 @@ public sealed class PlatePoint : StudyPoint
             Truth = new BlockTruth
             {
                 ThicknessMetres = truth,
-                BoundMetres = bound,
+                BoundsMetres = bounds,
                 Cluster = [.. Enumerable.Range(0, records)],
                 VelocityMetresPerSecond = _settings.VelocityMetresPerSecond,
                 FrequencyHz = _settings.FrequencyHz,
@@ -110,11 +123,12 @@ public sealed class PlatePoint : StudyPoint
 
     private double WallAt(double part) => _settings.WallMetres + (part - 0.5) * _settings.WallRangeMetres;
 
-    private double BoundAt(double part)
+    private double BoundAt(int kind, double part)
     {
+        double[] bounds = _bounds.Value[kind];
         double position = part * (BoundWalls - 1);
         int below = Math.Min((int)position, BoundWalls - 2);
-        return _bounds.Value[below] + (position - below) * (_bounds.Value[below + 1] - _bounds.Value[below]);
+        return bounds[below] + (position - below) * (bounds[below + 1] - bounds[below]);
     }
 
     private void Store(ReadOnlySpan<double> echoes, ref RecordNoise random, Span<short> counts)

@@ -67,7 +67,7 @@ public sealed class ScenePoint : StudyPoint
             source,
             Clusters.Of(shape, _settings.Resample, _settings.BlockScans, _settings.BlockBeams)
         );
-        truth = truth with { BoundMetres = Bounds(model, truth.ThicknessMetres) };
+        truth = truth with { BoundsMetres = Bounds(model, truth.ThicknessMetres) };
         long bytes = shape.Cells * source.Info.AScanBytes;
         return new StudyBlock
         {
@@ -86,7 +86,7 @@ public sealed class ScenePoint : StudyPoint
     }
 
     /// <summary>The bound of a flat plate of each cell's wall under the same pulse, noise and time base; none where that would not hold.</summary>
-    private double[] Bounds(SceneModel model, double[] wallMetres)
+    private static IReadOnlyList<double[]> Bounds(SceneModel model, double[] wallMetres)
     {
         Scene scene = model.Scene;
         if (scene.Instrument.SignalToNoiseDecibels is not { } snr || scene.Instrument.GrainNoiseFraction > 0)
@@ -110,6 +110,16 @@ public sealed class ScenePoint : StudyPoint
                 ImpedanceRatio = metal / couplant,
             }
         );
+        return
+        [
+            .. Enum.GetValues<BoundChoice>()
+                .Prepend(BoundChoice.Record)
+                .Select(choice => Bounds(wallMetres, wall => plate.BoundMetres(wall, choice))),
+        ];
+    }
+
+    private static double[] Bounds(double[] wallMetres, Func<double, double> boundMetres)
+    {
         // The bound changes slowly with the wall: one for every 50 um.
         const double Step = 50e-6;
         var known = new Dictionary<int, double>();
@@ -121,7 +131,7 @@ public sealed class ScenePoint : StudyPoint
                     return double.NaN;
                 int at = (int)Math.Round(wall / Step);
                 if (!known.TryGetValue(at, out double bound))
-                    known[at] = bound = plate.BoundMetres(at * Step);
+                    known[at] = bound = boundMetres(at * Step);
                 return bound;
             }
         );

@@ -5,7 +5,7 @@ namespace EchoToThickness.Studies.Sources;
 /// <summary>Reads what a source knows of its cells.</summary>
 internal static class TruthReader
 {
-    public static BlockTruth Read(IAScanSource source, int[] cluster, double[]? boundMetres = null)
+    public static BlockTruth Read(IAScanSource source, int[] cluster)
     {
         var truth = (ITruthSource)source;
         StackShape shape = source.Info.Shape;
@@ -15,7 +15,6 @@ internal static class TruthReader
             MinimumMetres = truth.TruthLayers.Contains("minimum_thickness")
                 ? Layer(truth, "minimum_thickness", shape)
                 : [],
-            BoundMetres = boundMetres ?? [],
             Cluster = cluster,
             VelocityMetresPerSecond = source.Info.Acquisition.VelocityMetresPerSecond,
             FrequencyHz = source.Info.Acquisition.FrequencyHz,

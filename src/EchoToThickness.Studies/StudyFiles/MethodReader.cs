@@ -38,6 +38,7 @@ internal static class MethodReader
                         method.Name,
                         procedure,
                         ProcedureText.Sha256(procedure with { Header = new ProcedureHeader() }),
+                        method.Bound,
                         document.PlaceOf(entry)
                     )
                 );

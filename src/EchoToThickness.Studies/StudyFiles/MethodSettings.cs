@@ -16,4 +16,11 @@ public sealed record MethodSettings
     /// <summary>Keys of the procedure that the study changes.</summary>
     [ProcedureKey("set", "Keys of the procedure that this method changes, such as \"pairing.minimum_snr = 6 dB\".")]
     public IReadOnlyList<string> Set { get; init; } = [];
+
+    /// <summary>Which echoes its bound may use.</summary>
+    [ProcedureKey(
+        "bound",
+        "Which echoes the Cramér-Rao bound of this method may use, for its ratio and threshold; left out: the plate's, and the whole record of scenes."
+    )]
+    public BoundChoice? Bound { get; init; }
 }
