@@ -14,6 +14,7 @@ public sealed class DemoTests
             Assert.Equal(0, run.Code);
             string[] names =
             [
+                "scene.toml",
                 "scan.h5",
                 "procedure.toml",
                 "grid.h5",

@@ -4,16 +4,19 @@ using EchoToThickness.Cli.Terminal;
 using EchoToThickness.Grids;
 using EchoToThickness.Measurement;
 using EchoToThickness.Procedures;
-using EchoToThickness.Simulation;
+using EchoToThickness.Simulation.Rendering;
+using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Stacks;
 using EchoToThickness.Storage.Grids;
+using EchoToThickness.Storage.Native;
 
 namespace EchoToThickness.Cli.Commands;
 
 /// <summary><c>ett demo</c>: an invented scan from simulation to score, in seconds.</summary>
 internal static class DemoCommand
 {
-    private const double LimitMetres = 6e-3;
+    private const double LimitMetres = 5e-3;
+    private const string Scenario = "steps-and-pits";
 
     public static ToolCommand Create(Talk talk, CancellationToken cancellation)
     {
@@ -25,7 +28,7 @@ internal static class DemoCommand
         };
         var seed = new Option<int>("--seed")
         {
-            Description = "Seed of noise and drop-outs.",
+            Description = "Seed of everything random.",
             HelpName = "N",
             CustomParser = Numbers.Whole(0),
             DefaultValueFactory = _ => 20,
@@ -36,8 +39,9 @@ internal static class DemoCommand
         )
         {
             Details =
-                "The scene is invented: a patch of a pipe bend, 160 x 128 cells of 1 mm, with smooth thinning, three pits, a strip of "
-                + "machined steps, a laminar reflector, a bubble in the couplant, a strip nobody scanned, drop-outs and a couplant multiple.",
+                "The scene is the shipped scenario 'steps-and-pits', made small: one turn around the middle of an NPS 6 elbow, with machined "
+                + "steps on one flank, a pit field on the other, thinning at the extrados, a lamination, a deposit, a region of bubbles and "
+                + "couplant multiples.",
             Examples = [("ett demo", "Fill demo-out/."), ("ett demo -o try1 --seed 7", "Other noise, another folder.")],
         };
         command.Add(output);
@@ -56,11 +60,14 @@ internal static class DemoCommand
             throw new UserException($"{folder} is a file.", "name a folder with -o.");
         Directory.CreateDirectory(folder);
         string In(string name) => Path.Combine(folder, name);
-        KeepForeign(In("scan.h5"));
+        Scene scene = SmallScene((long)seed);
+        SceneModel model = SceneModel.Compile(scene);
+        KeepForeign(In("scan.h5"), model);
 
-        talk.Say($"Simulating 20,480 A-scans into {In("scan.h5")} ...");
-        using (EchoTrainSource scene = DemoScene.Create(seed))
-            EchoTrainStack.Write(scene, In("scan.h5"), "line 1", cancellation);
+        string cells = StatusWords.Count(model.Cells);
+        talk.Say($"Simulating {cells} A-scans into {In("scan.h5")} ...");
+        Files.WriteText(In("scene.toml"), SceneText.Write(scene, withComments: true));
+        SimulateJob.Run(model, In("scan.h5"), new StackWriterOptions(), talk, cancellation);
         Files.WriteText(In("procedure.toml"), ProcedureText.Write(new Procedure(), withComments: true));
 
         var job = new MeasureJob
@@ -95,11 +102,12 @@ internal static class DemoCommand
         talk.Data.Write(
             TextLayout.List(
                 [
-                    ("scan.h5", "20,480 simulated A-scans, with the true wall of every cell"),
+                    ("scene.toml", "the scene, every key explained"),
+                    ("scan.h5", $"{cells} simulated A-scans, with the true wall of every cell"),
                     ("procedure.toml", "the default procedure, every key explained"),
                     ("grid.h5", "the result: thickness, uncertainty, status and more by cell"),
                     ("grid.csv", "the same as a table"),
-                    ("thickness.png", "the map; outlined: below 6 mm"),
+                    ("thickness.png", "the map; outlined: below 5 mm"),
                     ("uncertainty.png", "its standard uncertainty"),
                     ("histogram.png", "how many cells have which wall"),
                     ("thinnest.png", Cell(scan, beam, summary)),
@@ -117,22 +125,44 @@ internal static class DemoCommand
                 $"ett explain {In("scan.h5")} --scan {scan} --beam {beam}",
                 $"ett measure {In("scan.h5")} -p {In("procedure.toml")} -o {In("mine.h5")}",
                 $"ett describe {In("scan.h5")}",
+                $"ett simulate {In("scene.toml")} --seed 7 -o {In("again.h5")}",
                 "ett procedure reference",
             }
         )
             talk.Data.Write("  " + line + "\n");
     }
 
+    /// <summary>The shipped scenario with one line around the middle of the bend, coarse enough to finish in seconds.</summary>
+    private static Scene SmallScene(long seed)
+    {
+        Scene scene = SceneCatalog.Read(Scenario).Value;
+        return scene with
+        {
+            Header = scene.Header with { Seed = seed },
+            Array = scene.Array with { PitchMetres = 2e-3, ApertureElements = 4 },
+            Scan = new ScanSection
+            {
+                Direction = ScanDirection.Around,
+                Lines = 1,
+                FirstLine = SceneLength.FromFraction(0.5),
+                PitchMetres = 3e-3,
+            },
+        };
+    }
+
     /// <summary>Refuses to replace a stack that no demo wrote: a folder of real scans may hold one of that name.</summary>
-    private static void KeepForeign(string path)
+    private static void KeepForeign(string path, SceneModel model)
     {
         if (!File.Exists(path))
             return;
         try
         {
             using StackLines lines = StackLines.Open(path, null, null);
-            using EchoTrainSource scene = DemoScene.Create(0);
-            if (lines.Count == 1 && lines[0].Source is ITruthSource && lines[0].Source.Info.Shape == scene.Info.Shape)
+            if (
+                lines.Count == 1
+                && lines[0].Source is ILabelSource
+                && lines[0].Source.Info.Shape == model.Geometry.ShapeOf(0)
+            )
                 return;
         }
         catch (StackFormatException)

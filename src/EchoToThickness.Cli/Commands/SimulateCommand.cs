@@ -1,6 +1,5 @@
 using System.CommandLine;
 using EchoToThickness.Cli.Terminal;
-using EchoToThickness.Procedures;
 using EchoToThickness.Simulation.Rendering;
 using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Storage.Native;
@@ -32,6 +31,16 @@ internal static class SimulateCommand
         {
             Description = "Store samples without compression: larger, and faster to write and measure.",
         };
+        var map = new Option<string?>("--map")
+        {
+            Description = "Draw the true wall of one scan line (.png or .svg).",
+            HelpName = "FILE",
+        };
+        var mapLine = new Option<string?>("--line")
+        {
+            Description = "Which scan line --map draws; left out: the first.",
+            HelpName = "NAME",
+        };
         var force = new Option<bool>("--force") { Description = "Replace the file if it exists." };
         var command = new ToolCommand("simulate", "Make a stack with known truth from a scene.")
         {
@@ -44,12 +53,15 @@ internal static class SimulateCommand
                 ("ett simulate bend.toml -o bend.h5", "A scene of your own."),
                 ("ett simulate --scenario steps-and-pits --nps 8 -o elbow.h5", "A shipped one, on NPS 8."),
                 ("ett simulate --scenario rough-pipe --show > mine.toml", "Start a scene from a shipped one."),
+                ("ett simulate --scenario pit-block -o pits.h5 --map pits.png", "With a picture of the truth."),
                 ("ett simulate bend.toml --check", "What is wrong with a scene."),
                 ("ett simulate --list", "What is shipped."),
             ],
         };
         inputs.AddTo(command);
-        foreach (Option option in new Option[] { output, check, show, list, reference, contiguous, force })
+        foreach (
+            Option option in new Option[] { output, map, mapLine, check, show, list, reference, contiguous, force }
+        )
             command.Add(option);
         command.SetAction(parsed =>
         {
@@ -78,7 +90,21 @@ internal static class SimulateCommand
                 if (File.Exists(path) && !parsed.GetValue(force))
                     throw new UserException($"{path} exists.", "choose another name, or add --force to replace it.");
             }
+            string? figure = parsed.GetValue(map);
+            if (figure is not null)
+            {
+                Files.IsFigure(figure);
+                Files.CanWrite(figure, [path], chosen.Path);
+                if (path is null || parsed.GetValue(check))
+                    throw new UserException("A map needs a stack.", "write one with -o, without --check.");
+            }
             SceneModel model = chosen.Compile();
+            string lineName = parsed.GetValue(mapLine) ?? model.Geometry.LineName(0);
+            if (!Enumerable.Range(0, model.Lines).Any(line => model.Geometry.LineName(line) == lineName))
+                throw new UserException(
+                    $"There is no scan line '{lineName}'.",
+                    $"name one from {model.Geometry.LineName(0)} to {model.Geometry.LineName(model.Lines - 1)}."
+                );
             if (parsed.GetValue(check))
             {
                 talk.Data.Write(
@@ -91,6 +117,8 @@ internal static class SimulateCommand
                 Packing = parsed.GetValue(contiguous) ? StackPacking.Contiguous : StackPacking.Deflate,
             };
             SimulateJob.Run(model, path!, options, talk, cancellation);
+            if (figure is not null)
+                TruthDrawing.Save(path!, lineName, figure);
             return ExitCode.Done;
         });
         return command;
