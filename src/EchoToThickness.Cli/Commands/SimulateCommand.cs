@@ -118,7 +118,7 @@ internal static class SimulateCommand
             };
             SimulateJob.Run(model, path!, options, talk, cancellation);
             if (figure is not null)
-                TruthDrawing.Save(path!, lineName, figure);
+                TruthDrawing.Save(path!, model.Lines == 1 ? null : lineName, figure);
             return ExitCode.Done;
         });
         return command;

@@ -7,7 +7,7 @@ namespace EchoToThickness.Cli.Commands;
 /// <summary>Draws the true wall that a simulated stack holds. Kept apart, so that a run without figures never loads the plotting library.</summary>
 internal static class TruthDrawing
 {
-    public static void Save(string stackPath, string lineName, string figurePath)
+    public static void Save(string stackPath, string? lineName, string figurePath)
     {
         using StackLines lines = StackLines.Open(stackPath, null, lineName);
         IAScanSource source = lines.Only(stackPath);
