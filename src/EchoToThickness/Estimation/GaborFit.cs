@@ -18,7 +18,7 @@ public sealed class GaborFit
     /// <summary>An echo is left out where its envelope is under exp(-14), 8e-7 of its peak.</summary>
     private const double Cut = 14;
 
-    private const int MaximumIterations = 30;
+    private const int UsualIterations = 30;
     private readonly double[] _residual;
     private readonly double[] _shared;
     private readonly double[] _own;
@@ -101,8 +101,9 @@ public sealed class GaborFit
 
     /// <summary>Fits.</summary>
     /// <param name="samples">Shape [sample]: the stretch, at most what there is room for.</param>
+    /// <param name="iterations">Most iterations; a few are enough to judge whether an echo pays.</param>
     /// <returns>Iterations done.</returns>
-    public int Run(ReadOnlySpan<float> samples)
+    public int Run(ReadOnlySpan<float> samples, int iterations = UsualIterations)
     {
         if (samples.Length > _capacity)
             throw new ArgumentException(
@@ -113,7 +114,7 @@ public sealed class GaborFit
         double lambda = 1e-3;
         Squares = Evaluate(samples, _times, _amplitudes, BandwidthFactor, Angular, Phase, true);
         int iteration = 0;
-        for (; iteration < MaximumIterations; iteration++)
+        for (; iteration < iterations; iteration++)
         {
             Assemble(samples.Length, n);
             bool better = false;

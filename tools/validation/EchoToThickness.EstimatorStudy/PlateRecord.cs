@@ -1,4 +1,5 @@
 using EchoToThickness.Simulation;
+using EchoToThickness.Simulation.Random;
 using EchoToThickness.Uncertainty;
 
 namespace EchoToThickness.EstimatorStudy;

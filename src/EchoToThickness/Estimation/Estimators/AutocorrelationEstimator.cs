@@ -30,6 +30,6 @@ public sealed class AutocorrelationEstimator : IThicknessEstimator
         if (lag < 0)
             return SpacingEstimate.None;
         (double spacing, _) = LagPeaks.Multiples(spectrum.WorkReal, 1, lag, spectrum.Reach, period);
-        return WallSection.Of(workspace, spacing);
+        return WallSection.Of(workspace, spacing, true);
     }
 }

@@ -13,6 +13,9 @@ namespace EchoToThickness.Estimation.Estimators;
 /// </remarks>
 public sealed class ParametricEstimator : IThicknessEstimator
 {
+    /// <summary>Iterations that show whether an echo pays; the start lies within a tenth of a period of the end.</summary>
+    private const int TrialIterations = 4;
+
     /// <inheritdoc/>
     public EstimationMethod Method => EstimationMethod.Parametric;
 
@@ -39,26 +42,23 @@ public sealed class ParametricEstimator : IThicknessEstimator
         double front = record.Envelope[workspace.Front];
         fit.Begin(0.5 / (scale.PulseSigma * scale.PulseSigma), 2 * Math.PI / scale.Period, Math.Atan2(imaginary, real));
         fit.Add(lead, front);
-        fit.Run(samples);
+        fit.Run(samples, TrialIterations);
         double criterion = fit.Criterion(count);
         int kept = 0;
         for (; kept < atoms.Count; kept++)
         {
             fit.Add(fit.Times[0] + atoms.Times[kept], atoms.Amplitudes[kept] * fit.Amplitudes[0]);
-            fit.Run(samples);
+            fit.Run(samples, TrialIterations);
             double next = fit.Criterion(count);
             if (next >= criterion)
                 break;
             criterion = next;
         }
         if (kept < atoms.Count)
-        {
-            // The echo that did not pay has moved the others: fit once more without it.
             fit.RemoveLast();
-            fit.Run(samples);
-        }
         if (kept == 0)
             return SpacingEstimate.None;
+        fit.Run(samples);
         Span<double> times = stackalloc double[GaborFit.MaximumEchoes];
         Span<double> amplitudes = stackalloc double[GaborFit.MaximumEchoes];
         for (int e = 0; e < kept; e++)

@@ -58,7 +58,7 @@ public sealed class ResonanceEstimator : IThicknessEstimator
         if (lag < 0)
             return SpacingEstimate.None;
         double rough = LagPeaks.Refine(spectrum.WorkReal, 1, lag);
-        return WallSection.Of(workspace, Lines(spectrum, response, weights, mean, rough));
+        return WallSection.Of(workspace, Lines(spectrum, response, weights, mean, rough), false);
     }
 
     /// <summary>The line of order over frequency; the rough spacing when no maximum stands out.</summary>

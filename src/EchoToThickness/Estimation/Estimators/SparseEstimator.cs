@@ -19,14 +19,19 @@ public sealed class SparseEstimator : IThicknessEstimator
         return AtomTrain.Best(workspace, workspace.Sparse.Times, workspace.Sparse.Amplitudes, stretch);
     }
 
-    /// <summary>Runs the pursuit over the range of spacings, or over what a first few repeats need when the range is narrow.</summary>
-    /// <returns>End of the stretch searched, samples behind the interface.</returns>
+    /// <summary>Runs the pursuit over the whole record behind the interface: repeats beyond the range of walls carry the spacing too.</summary>
+    /// <returns>End of the stretch in which echoes are expected, samples behind the interface.</returns>
     internal static double Find(EstimationWorkspace workspace)
     {
         double period = workspace.Scale.Period;
         double reach = workspace.Spectrum.Reach - 1.2 * workspace.Scale.PulseSigma;
-        double stretch = Math.Min(reach, Math.Max(workspace.High, 4 * workspace.Low) + 0.6 * period);
-        workspace.Sparse.Run(workspace.Low - 0.6 * period, stretch, workspace.WhiteNoiseFraction, AtomRatio, period);
-        return stretch - 0.6 * period;
+        workspace.Sparse.Run(
+            workspace.Low - 0.6 * period,
+            reach,
+            workspace.WhiteNoiseFraction,
+            AtomRatio,
+            period
+        );
+        return reach;
     }
 }

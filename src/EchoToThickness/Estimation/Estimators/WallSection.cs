@@ -10,7 +10,10 @@ namespace EchoToThickness.Estimation.Estimators;
 internal static class WallSection
 {
     /// <summary>The estimate of a spacing found from repetition: bound of the walls among themselves, amplitudes from the matched filter.</summary>
-    public static SpacingEstimate Of(EstimationWorkspace workspace, double spacing)
+    /// <param name="workspace">The record.</param>
+    /// <param name="spacing">Spacing found, samples.</param>
+    /// <param name="usesTrain">Whether the whole train bears the spacing; otherwise the bound is that of the first two walls.</param>
+    public static SpacingEstimate Of(EstimationWorkspace workspace, double spacing, bool usesTrain)
     {
         EchoSpectrum spectrum = workspace.Spectrum;
         if (
@@ -28,7 +31,9 @@ internal static class WallSection
         {
             Found = first > 0 && second > 0,
             SpacingSamples = spacing,
-            BoundSamples = workspace.TrainBound(0, first * front, decay, 1, last),
+            BoundSamples = usesTrain
+                ? workspace.TrainBound(0, first * front, decay, 1, last)
+                : workspace.PairBound(first * front, second * front),
             // The weaker of the two echoes carries the repetition.
             SignalRatio = Math.Min(first, second) * ratio,
             FirstOrder = 1,
