@@ -142,17 +142,17 @@ public sealed class EstimatorMeasurer : LineMeasurer
         bool inTrain = _plan.Procedure.Estimation.Search == EstimationSearch.Train;
         if (inTrain && double.IsNaN(cell.ThicknessMetres))
             return "the train rule gives no wall to look about";
-        int front = inTrain || outcome.HasTrain ? outcome.Train.Interface : 0;
-        if (_record.Count == 0 || (front < 0 && inTrain))
+        int front = outcome.HasTrain ? outcome.Train.Interface : 0;
+        // Where the first strong echo is itself a wall, an estimator would time half a wave between walls.
+        if (_record.Count == 0 || front < 0)
             return Refuse(ref cell, CellStatus.NoInterfaceEcho, "no interface echo to start from");
-        front = Math.Max(front, 0);
         if (_record.IsClipped(front))
             return Refuse(
                 ref cell,
                 CellStatus.Saturated,
                 "the interface echo, to which the estimators refer, is cut off at the rails"
             );
-        if (outcome.HasTrain && outcome.Train.Interface >= 0 && !_decider.Context.HasSingleFront)
+        if (outcome.HasTrain && !_decider.Context.HasSingleFront)
             return Refuse(
                 ref cell,
                 CellStatus.AmbiguousPairing,

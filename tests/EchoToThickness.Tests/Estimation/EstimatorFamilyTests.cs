@@ -80,6 +80,17 @@ public sealed class EstimatorFamilyTests
         Assert.Equal(plain.SignalRatio, scaled.SignalRatio, 1e-3 * plain.SignalRatio);
     }
 
+    [Theory]
+    [MemberData(nameof(All))]
+    public void Estimate_AfterAnotherRecord_GivesTheSameBits(EstimationMethod method)
+    {
+        float[] aScan = PlateBench.Noisy(PlateBench.Plate(222.6), 25, 12);
+        SpacingEstimate fresh = new PlateBench(new EstimationSettings { Method = method }).Measure(aScan);
+        var used = new PlateBench(new EstimationSettings { Method = method });
+        used.Measure(PlateBench.Noisy(PlateBench.Plate(71.3), 30, 13));
+        Assert.Equal(fresh, used.Measure(aScan));
+    }
+
     /// <summary>1.5 to 3 mm of steel at 7 MHz and 30 dB: a wall off by a tenth is gross. 40 records a method; the study has 10,000.</summary>
     [Theory]
     [MemberData(nameof(ForOverlap))]

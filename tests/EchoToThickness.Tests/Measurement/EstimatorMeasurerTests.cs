@@ -59,6 +59,24 @@ public sealed class EstimatorMeasurerTests
         Assert.True(double.IsNaN(cell.ThicknessMetres));
     }
 
+    /// <summary>Walls only, all of one polarity: the train times them among themselves, an estimator has nothing to refer to.</summary>
+    [Theory]
+    [MemberData(nameof(All))]
+    public void MeasureCell_InterfaceNotRecorded_GivesNoNumber(EstimationMethod method, EstimationSearch search)
+    {
+        MemoryAScanSource shape = SyntheticStack.Build(1, 1, (_, _) => 7.3e-3);
+        var aScan = new float[1000];
+        for (int n = 0; n < 5; n++)
+            SyntheticStack.AddPulse(aScan, 60 + n * 170, -0.3 * Math.Pow(0.9, n));
+        MemoryAScanSource source = MemoryAScanSource.From<short>(
+            shape.Info,
+            aScan.Select(v => (short)Math.Round(v * 32767)).ToArray()
+        );
+        CellResult cell = MeasurementEngine.Explain(source, Plan(source, method, search), 0, 0, new MeasurementTrace());
+        Assert.Equal(CellStatus.NoInterfaceEcho, cell.Status);
+        Assert.True(double.IsNaN(cell.ThicknessMetres));
+    }
+
     [Theory]
     [InlineData(EstimationMethod.JointFit, 4)]
     [InlineData(EstimationMethod.Parametric, 4)]

@@ -55,7 +55,9 @@ public sealed class CepstrumEstimator : IThicknessEstimator
         spectrum.ToTime(logarithms, weights);
         double period = workspace.Scale.Period;
         int lag = LagPeaks.First(spectrum.WorkReal, spectrum.WorkImaginary, 1, workspace.Low, limit, period);
-        return lag < 0 ? SpacingEstimate.None : WallSection.Of(workspace, LagPeaks.Refine(spectrum.WorkReal, 1, lag), false);
+        return lag < 0
+            ? SpacingEstimate.None
+            : WallSection.Of(workspace, LagPeaks.Refine(spectrum.WorkReal, 1, lag), false);
     }
 
     private static double Magnitude(double real, double imaginary) => Math.Sqrt(real * real + imaginary * imaginary);

@@ -24,14 +24,9 @@ public sealed class SparseEstimator : IThicknessEstimator
     internal static double Find(EstimationWorkspace workspace)
     {
         double period = workspace.Scale.Period;
-        double reach = workspace.Spectrum.Reach - 1.2 * workspace.Scale.PulseSigma;
-        workspace.Sparse.Run(
-            workspace.Low - 0.6 * period,
-            reach,
-            workspace.WhiteNoiseFraction,
-            AtomRatio,
-            period
-        );
+        // A copy is whole: an echo that the record's end cuts would be moved by what it lacks.
+        double reach = workspace.Spectrum.Reach - 3 * workspace.Scale.PulseSigma;
+        workspace.Sparse.Run(workspace.Low - 0.6 * period, reach, workspace.WhiteNoiseFraction, AtomRatio, period);
         return reach;
     }
 }
