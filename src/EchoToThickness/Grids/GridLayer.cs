@@ -51,6 +51,9 @@ public enum GridLayer
     /// <summary>Wall of the runner-up hypothesis, metres; NaN when none.</summary>
     RunnerUpThickness,
 
+    /// <summary>Probability that the echo is the wrong one, 0 to 1; NaN where nothing was measured.</summary>
+    WrongEchoProbability,
+
     /// <summary>Orders of the paired echoes: first + 16 × second; order 0 is the interface, 15 none.</summary>
     PairedOrders,
 

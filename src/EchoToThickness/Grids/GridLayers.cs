@@ -37,6 +37,12 @@ public static class GridLayers
         ("margin", GridLayerType.Float32, "1", "distance to the runner-up hypothesis: 0 a tie, 1 no rival"),
         ("runner_up_thickness", GridLayerType.Float32, "m", "wall of the runner-up hypothesis; NaN where none"),
         (
+            "wrong_echo_probability",
+            GridLayerType.Float32,
+            "1",
+            "probability that the echo is the wrong one; not part of the uncertainty"
+        ),
+        (
             "paired_orders",
             GridLayerType.UInt8,
             "1",

@@ -102,6 +102,7 @@ public sealed class GridTile
         Put(GridLayer.SignalToNoise, index, cell.SignalToNoiseDecibels);
         Put(GridLayer.Margin, index, cell.Margin);
         Put(GridLayer.RunnerUpThickness, index, cell.RunnerUpThicknessMetres);
+        Put(GridLayer.WrongEchoProbability, index, cell.WrongEchoProbability);
         if (PairedOrders.Length > 0)
             PairedOrders[index] = cell.PairedOrders;
         if (EchoCount.Length > 0)

@@ -23,6 +23,9 @@ internal sealed class MeasurementGeometry
     private const int StripScans = 64;
     private const int StripOverlap = 16;
 
+    /// <summary>Cells of a group whose walls are chosen over the map, where the lines are not too long for it.</summary>
+    private const int MapCells = 16384;
+
     public MeasurementGeometry(IAScanSource source, MeasurementPlan plan)
     {
         StackShape shape = source.Info.Shape;
@@ -45,8 +48,15 @@ internal sealed class MeasurementGeometry
         int group = Math.Max(1, GroupCells / Math.Max(1, shape.Beams));
         if (Tracked)
             group = StripScans;
+        Mapped = TrainPlan.ChoosesOverMap(plan.Procedure);
+        if (Mapped)
+            group = Math.Clamp(MapCells / Math.Max(1, shape.Beams), 2 * MapChooser.OverlapCells, StripScans);
         ScansPerGroup = Math.Max(1, (group + readScans - 1) / readScans * readScans);
-        OverlapScans = Tracked && neighbours.HasFlag(NeighbourAxes.Scan) ? StripOverlap : 0;
+        OverlapScans =
+            !neighbours.HasFlag(NeighbourAxes.Scan) ? 0
+            : Tracked ? StripOverlap
+            : Mapped ? MapChooser.OverlapCells
+            : 0;
         Groups = (shape.Scans + ScansPerGroup - 1) / ScansPerGroup;
         Scans = shape.Scans;
         Beams = shape.Beams;
@@ -55,6 +65,7 @@ internal sealed class MeasurementGeometry
     public int Scans { get; }
     public int Beams { get; }
     public bool Tracked { get; }
+    public bool Mapped { get; }
     public int HaloScans { get; }
     public int HaloBeams { get; }
     public int BeamsPerLend { get; }

@@ -66,7 +66,11 @@ public sealed class MeasurementPlan
             layers.Add(layer);
         }
         if (layers.Count == 0)
-            layers.AddRange(GridLayers.All);
+            layers.AddRange(
+                GridLayers.All.Where(layer =>
+                    layer != GridLayer.WrongEchoProbability || procedure.Map.Choice != MapChoice.Off
+                )
+            );
         return new MeasurementPlan(
             procedure,
             stack,

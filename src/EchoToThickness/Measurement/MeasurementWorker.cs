@@ -17,6 +17,8 @@ internal sealed class MeasurementWorker : IDisposable
     private readonly GridTile _group;
     private readonly GridTile _part;
     private readonly InterfaceStrip? _strip;
+    private readonly MapStrip? _map;
+    private readonly MapChooser? _chooser;
 
     public MeasurementWorker(
         IAScanSource source,
@@ -33,6 +35,11 @@ internal sealed class MeasurementWorker : IDisposable
         _part = new GridTile(geometry.ScansPerLend * geometry.BeamsPerLend, plan.Layers);
         if (geometry.Tracked)
             _strip = new InterfaceStrip(geometry.StripCapacity, geometry.Beams);
+        if (geometry.Mapped)
+        {
+            _map = new MapStrip(geometry.StripCapacity, geometry.Beams);
+            _chooser = new MapChooser(plan.Procedure.Map, plan.Stack.Neighbours, plan.Procedure.Train.Expect);
+        }
         CountByStatus = new long[Enum.GetValues<CellStatus>().Length];
     }
 
@@ -44,6 +51,8 @@ internal sealed class MeasurementWorker : IDisposable
     /// <summary>Measures a group; the tile is reused by the next call.</summary>
     public GridTile MeasureGroup(int group)
     {
+        if (_map is not null)
+            return MeasureMapped(group, _map);
         if (_strip is not null)
             Track(group);
         (int first, int count) = _geometry.Group(group);
@@ -63,12 +72,67 @@ internal sealed class MeasurementWorker : IDisposable
         return _group;
     }
 
+    /// <summary>Measures a group whose walls are chosen over the map: own evidence of the strip, choice, second look at changed cells.</summary>
+    private GridTile MeasureMapped(int group, MapStrip map)
+    {
+        (int first, int count) = _geometry.Group(group);
+        (int from, int lines) = _geometry.Strip(group);
+        Collect(map, from, lines);
+        _chooser!.Run(map, first, count);
+        _group.Place(first, count, 0, _geometry.Beams);
+        for (int scan = first; scan < first + count; scan++)
+        {
+            for (int beam = 0; beam < _geometry.Beams; beam++)
+                _group.Set((scan - first) * _geometry.Beams + beam, Finish(map, scan, beam, out _));
+        }
+        Count(_group);
+        return _group;
+    }
+
+    private void Collect(MapStrip map, int firstScan, int scanCount)
+    {
+        map.Place(firstScan, scanCount);
+        for (int scan = firstScan; scan < firstScan + scanCount; scan += _geometry.ScansPerLend)
+        {
+            int scans = Math.Min(_geometry.ScansPerLend, firstScan + scanCount - scan);
+            for (int beam = 0; beam < _geometry.Beams; beam += _geometry.BeamsPerLend)
+            {
+                int beams = Math.Min(_geometry.BeamsPerLend, _geometry.Beams - beam);
+                ((TrainMeasurer)_measurer).Collect(Lend(scan, scans, beam, beams), scan, scans, beam, beams, map);
+            }
+        }
+    }
+
+    private CellResult Finish(MapStrip map, int scan, int beam, out MapAction action)
+    {
+        action = ((TrainMeasurer)_measurer).Decide(map, scan, beam);
+        if (action != MapAction.Keep)
+            return ((TrainMeasurer)_measurer).Apply(_reader.Lend(scan, 1, beam, 1), scan, beam, action, map);
+        CellResult own = map.Own(scan, beam);
+        own.WrongEchoProbability = double.IsNaN(own.ThicknessMetres) ? double.NaN : map.OwnWrongProbability(scan, beam);
+        return own;
+    }
+
     /// <summary>Measures one cell as <see cref="MeasureGroup"/> would, recording decisions.</summary>
     public CellResult Explain(int scan, int beam, MeasurementTrace trace)
     {
         if (_strip is not null)
             Track(scan / _geometry.ScansPerGroup);
+        if (_map is not null)
+            return ExplainMapped(scan, beam, _map, trace);
         return _measurer.MeasureCell(Lend(scan, 1, beam, 1), scan, beam, _strip, trace);
+    }
+
+    private CellResult ExplainMapped(int scan, int beam, MapStrip map, MeasurementTrace trace)
+    {
+        int from = Math.Max(0, scan - _geometry.OverlapScans);
+        int to = Math.Min(_geometry.Scans, scan + _geometry.OverlapScans + 1);
+        Collect(map, from, to - from);
+        _chooser!.Run(map, scan, 1);
+        _measurer.MeasureCell(Lend(scan, 1, beam, 1), scan, beam, null, trace);
+        CellResult cell = Finish(map, scan, beam, out MapAction action);
+        MapExplanation.Fill(trace, map, scan, beam, action, cell);
+        return cell;
     }
 
     public void Dispose() => _reader.Dispose();

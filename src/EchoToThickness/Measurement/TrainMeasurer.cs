@@ -9,7 +9,7 @@ using EchoToThickness.Stacks;
 namespace EchoToThickness.Measurement;
 
 /// <summary>Measures by the pairing rule <c>train</c>: the hypothesis about all echoes that explains the A-scan best.</summary>
-public sealed class TrainMeasurer : LineMeasurer
+public sealed partial class TrainMeasurer : LineMeasurer
 {
     private readonly MeasurementPlan _plan;
     private readonly EchoRecord _record;
@@ -17,6 +17,11 @@ public sealed class TrainMeasurer : LineMeasurer
     private readonly KernelPath _path;
     private readonly bool _asksNeighbours;
     private readonly TrainCell[] _line;
+    private readonly HypothesisSet[] _sets;
+    private readonly TrainEvidence _evidence;
+    private readonly bool _listsHypotheses;
+    private readonly MapCosts _costs;
+    private readonly double _convertedRatio;
 
     /// <summary>Prepares scratch for one thread.</summary>
     /// <param name="plan">The compiled procedure.</param>
@@ -31,6 +36,16 @@ public sealed class TrainMeasurer : LineMeasurer
         _path = path;
         _asksNeighbours = TrainPlan.AsksNeighbours(plan.Procedure, stack);
         _line = new TrainCell[stack.Shape.Beams];
+        _sets = new HypothesisSet[stack.Shape.Beams];
+        _listsHypotheses =
+            plan.Layers.Contains(GridLayer.WrongEchoProbability) || TrainPlan.ChoosesOverMap(plan.Procedure);
+        _convertedRatio = MapRules.ConvertedRatio(stack, plan.Velocity);
+        _costs = new MapCosts(plan.Procedure.Map, plan.Procedure.Train.Expect);
+        _evidence = new TrainEvidence(
+            plan.Procedure.Wall,
+            plan.Velocity,
+            plan.Procedure.Wall.NominalMetres ?? stack.Component.NominalWallMetres
+        );
         double quantum = stack.SampleType is SampleType.Float32 or SampleType.Float64
             ? 0
             : 1 / stack.Amplitude.FullScaleCounts;
@@ -74,13 +89,14 @@ public sealed class TrainMeasurer : LineMeasurer
         for (int row = 0; row < tile.ScanCount; row++)
         {
             for (int beam = from; beam < to; beam++)
-                MeasureAlone(block, tile.FirstScan + row, beam, null, out line[beam - from]);
+                MeasureAlone(block, tile.FirstScan + row, beam, null, out line[beam - from], ref _sets[beam - from]);
             for (int column = 0; column < tile.BeamCount; column++)
             {
                 int at = tile.FirstBeam + column - from;
                 CellResult result = line[at].Result;
                 if (_asksNeighbours)
                     AskNeighbours(line, at, ref result, out _);
+                result.WrongEchoProbability = MapProbability.Alone(_sets[at], result.ThicknessMetres, _costs);
                 tile.Set(row * tile.BeamCount + column, result);
             }
         }
@@ -97,16 +113,27 @@ public sealed class TrainMeasurer : LineMeasurer
     {
         if (!_asksNeighbours)
         {
-            MeasureAlone(block, scan, beam, trace, out TrainCell alone);
+            MeasureAlone(block, scan, beam, trace, out TrainCell alone, ref _sets[0]);
+            alone.Result.WrongEchoProbability = MapProbability.Alone(_sets[0], alone.Result.ThicknessMetres, _costs);
+            if (trace is not null)
+                trace.Result = alone.Result;
             return alone.Result;
         }
         int from = Math.Max(block.FirstBeam, beam - TrainNeighbours.LineReach);
         int to = Math.Min(block.FirstBeam + block.BeamCount, beam + TrainNeighbours.LineReach + 1);
         Span<TrainCell> line = _line.AsSpan(0, to - from);
         for (int other = from; other < to; other++)
-            MeasureAlone(block, scan, other, other == beam ? trace : null, out line[other - from]);
+            MeasureAlone(
+                block,
+                scan,
+                other,
+                other == beam ? trace : null,
+                out line[other - from],
+                ref _sets[other - from]
+            );
         CellResult result = line[beam - from].Result;
         bool changed = AskNeighbours(line, beam - from, ref result, out TrainReason reason);
+        result.WrongEchoProbability = MapProbability.Alone(_sets[beam - from], result.ThicknessMetres, _costs);
         if (trace is not null)
         {
             trace.Say(
@@ -137,9 +164,17 @@ public sealed class TrainMeasurer : LineMeasurer
     }
 
     /// <summary>Measures one cell by its own evidence.</summary>
-    private void MeasureAlone(in AScanBlock block, int scan, int beam, MeasurementTrace? trace, out TrainCell cell)
+    private void MeasureAlone(
+        in AScanBlock block,
+        int scan,
+        int beam,
+        MeasurementTrace? trace,
+        out TrainCell cell,
+        ref HypothesisSet set
+    )
     {
         cell = default;
+        set.Clear();
         int row = scan - block.FirstScan;
         int column = beam - block.FirstBeam;
         if (!block.IsPresent(row, column) || !Load(block.AScanBytes(row, column)))
@@ -169,6 +204,8 @@ public sealed class TrainMeasurer : LineMeasurer
         cell.RelativeDecibels = outcome.RelativeDecibels;
         if (_asksNeighbours && cell.HasTrain)
             TrainResult.Keep(_record, outcome, start, ref cell.Evidence);
+        if (_listsHypotheses)
+            _evidence.List(_decider.Context, outcome, cell.Result.ThicknessMetres, ref set);
         if (trace is not null)
             TrainExplanation.Fill(trace, _plan, _record, _decider, outcome, cell.Result, scan, beam, start);
     }

@@ -81,6 +81,10 @@ internal static class TrainPlan
         && procedure.Train.Neighbours
         && stack.Neighbours.HasFlag(NeighbourAxes.Beam);
 
+    /// <summary>Whether walls are chosen over the map.</summary>
+    public static bool ChoosesOverMap(Procedure procedure) =>
+        procedure.Pairing.Rule == PairingRule.Train && procedure.Map.Choice != MapChoice.Off;
+
     public static FresnelDelay? DiffractionOf(
         Procedure procedure,
         StackInfo stack,

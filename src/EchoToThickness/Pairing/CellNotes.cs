@@ -48,4 +48,7 @@ public enum CellNotes : ushort
 
     /// <summary>A weak echo was accepted because it fits the walls of true neighbours.</summary>
     SuppliedByNeighbours = 1 << 13,
+
+    /// <summary>The choice over the map changed what the A-scan by itself said.</summary>
+    ChosenOverMap = 1 << 14,
 }

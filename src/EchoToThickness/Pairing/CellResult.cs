@@ -66,6 +66,9 @@ public struct CellResult
     /// <summary>Wall of the runner-up, metres.</summary>
     public double RunnerUpThicknessMetres;
 
+    /// <summary>Probability that the echo is the wrong one; NaN where nobody asked or nothing was measured.</summary>
+    public double WrongEchoProbability;
+
     /// <summary>A result in which nothing was measured.</summary>
     /// <param name="status">Why not.</param>
     public static CellResult Unmeasured(CellStatus status) =>
@@ -89,5 +92,6 @@ public struct CellResult
             SignalToNoiseDecibels = double.NaN,
             Margin = double.NaN,
             RunnerUpThicknessMetres = double.NaN,
+            WrongEchoProbability = double.NaN,
         };
 }

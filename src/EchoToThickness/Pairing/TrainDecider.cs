@@ -1,5 +1,6 @@
 using EchoToThickness.Echoes;
 using EchoToThickness.Estimation;
+using EchoToThickness.Evidence;
 using EchoToThickness.Procedures;
 
 namespace EchoToThickness.Pairing;
@@ -81,6 +82,31 @@ public sealed class TrainDecider
         else if (!Accept(record, ref outcome) || outcome.Reason == TrainReason.CoherentComb)
             return outcome;
         Finish(record, ref outcome);
+        return outcome;
+    }
+
+    /// <summary>Times the wall that neighbours chose, by the record's own echoes.</summary>
+    /// <param name="record">Prepared; decided by <see cref="Decide"/> just before.</param>
+    /// <param name="chosen">One of the record's own hypotheses.</param>
+    /// <returns>The outcome; not measured when fewer than two echoes can be timed or they are uneven.</returns>
+    public TrainOutcome Time(EchoRecord record, in WallHypothesis chosen)
+    {
+        ArgumentNullException.ThrowIfNull(record);
+        TrainEchoes sorted = TrainEchoes.Behind(Context, chosen.Front);
+        var train = new TrainHypothesis
+        {
+            Interface = chosen.Front,
+            SpacingSamples = chosen.SpacingSamples,
+            Walls = sorted.Walls,
+            Couplant = sorted.Couplant,
+            SurelyCouplant = sorted.SurelyCouplant,
+        };
+        TrainMembers.Gather(record, ref train);
+        if (train.MemberCount == 0)
+            return TrainOutcome.None(TrainReason.NothingToPair);
+        TrainOutcome outcome = TrainOutcome.None(TrainReason.ChosenOverMap);
+        Adopt(record, ref outcome, train);
+        Timing.Run(Context, ref outcome, Timing.WallsOf(train));
         return outcome;
     }
 

@@ -205,7 +205,7 @@ public static class TrainNeighbours
     private static double Depth(in CellEvidence evidence, int echo, double metresPerSecond) =>
         (evidence[echo].Seconds - evidence.InterfaceSeconds) * metresPerSecond;
 
-    private static void Refuse(ref CellResult result, TrainReason reason)
+    internal static void Refuse(ref CellResult result, TrainReason reason)
     {
         result.Status = TrainReasons.StatusOf(reason);
         result.RunnerUpThicknessMetres = result.ThicknessMetres;

@@ -77,4 +77,13 @@ public enum TrainReason
 
     /// <summary>A pit's bottom and the wall around it are not resolved.</summary>
     UnresolvedPit,
+
+    /// <summary>True neighbours made another of the cell's hypotheses the wall; its own echoes were timed.</summary>
+    ChosenOverMap,
+
+    /// <summary>True neighbours take the cell's reflector for one in front of the wall that its later echoes show.</summary>
+    ReflectorOverMap,
+
+    /// <summary>A thinner wall is likelier than the cell's own, but too few neighbours confirm it.</summary>
+    DoubtfulOverMap,
 }

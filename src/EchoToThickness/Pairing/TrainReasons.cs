@@ -42,6 +42,12 @@ public static class TrainReasons
             TrainReason.ThickerThanNeighbours =>
                 "thicker than all neighbours on the evidence of a weak echo: probably a skipped wall",
             TrainReason.UnresolvedPit => "a pit's bottom and the wall around it lie too close together to be resolved",
+            TrainReason.ChosenOverMap =>
+                "true neighbours made another of the cell's hypotheses the wall; its own echoes were timed",
+            TrainReason.ReflectorOverMap =>
+                "true neighbours take the first reflector for one in front of the wall that later echoes show",
+            TrainReason.DoubtfulOverMap =>
+                "a thinner wall is likelier than the A-scan's own, but too few neighbours confirm it",
             _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "Unknown reason."),
         };
 
@@ -55,8 +61,10 @@ public static class TrainReasons
             or TrainReason.EarlyReflector
             or TrainReason.CoherentComb
             or TrainReason.IncoherentComb
-            or TrainReason.SuppliedByNeighbours => CellStatus.Measured,
-            TrainReason.FullWallBehindReflector or TrainReason.ReflectorBeforeWall => CellStatus.LaminarReflector,
+            or TrainReason.SuppliedByNeighbours
+            or TrainReason.ChosenOverMap => CellStatus.Measured,
+            TrainReason.FullWallBehindReflector or TrainReason.ReflectorBeforeWall or TrainReason.ReflectorOverMap =>
+                CellStatus.LaminarReflector,
             TrainReason.NothingOverNoise => CellStatus.NoInterfaceEcho,
             TrainReason.NoWallEcho => CellStatus.NoBackWallEcho,
             TrainReason.WeakerThanAnyWall or TrainReason.CombTooWeak or TrainReason.TooCloseToNoise =>

@@ -22,9 +22,17 @@ internal static class ConsistencyRules
     /// <summary>The train rule has a filter and an interface rule of its own: settings that it would pass over are refused, not ignored.</summary>
     public static void Unused(Procedure procedure, List<ProcedureFinding> findings)
     {
-        if (procedure.Pairing.Rule != PairingRule.Train)
-            return;
         void Fault(string key, string what, string remedy) => findings.Add(new ProcedureFinding(key, what, remedy));
+        if (procedure.Pairing.Rule != PairingRule.Train)
+        {
+            if (procedure.Map.Choice != MapChoice.Off)
+                Fault(
+                    "map.choice",
+                    "The choice over the map weighs hypotheses about whole echo trains, which gates do not give.",
+                    "write rule = \"train\" in [pairing], or choice = \"off\"."
+                );
+            return;
+        }
         var conditioning = new ConditioningSettings();
         if (
             procedure.Conditioning with

@@ -41,6 +41,10 @@ public sealed record Procedure
     )]
     public EstimationSettings Estimation { get; init; } = new();
 
+    /// <summary>The choice over the map.</summary>
+    [ProcedureKey("map", "The joint choice of walls over true neighbours, for the pairing rule 'train'.")]
+    public MapSettings Map { get; init; } = new();
+
     /// <summary>Metres for seconds.</summary>
     [ProcedureKey("velocity", "Metres for seconds.")]
     public VelocitySettings Velocity { get; init; } = new();

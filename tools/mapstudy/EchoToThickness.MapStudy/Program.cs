@@ -1,0 +1,79 @@
+// Wrong walls with and without the choice over the map, on maps with planted failures, and whether the stated probability of a wrong echo
+// is the observed one. Usage: dotnet run -c Release [SCANS [SEED [CHOICE]]]   (128 beams; 1000 scans = 128,000 cells a map)
+using System.Globalization;
+using EchoToThickness.Grids;
+using EchoToThickness.MapStudy;
+using EchoToThickness.Measurement;
+using EchoToThickness.Pairing;
+using EchoToThickness.Procedures;
+
+CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
+int scans = args.Length > 0 ? int.Parse(args[0], CultureInfo.InvariantCulture) : 320;
+ulong seed = args.Length > 1 ? ulong.Parse(args[1], CultureInfo.InvariantCulture) : 1;
+MapChoice[] choices = args.Length > 2 ? [Enum.Parse<MapChoice>(args[2])] : Enum.GetValues<MapChoice>();
+const int beams = 128;
+double[] ratios = [34, 28, 22, 16];
+Planted[] all =
+[
+    Planted.Doubled,
+    Planted.Halved,
+    Planted.ModeConverted,
+    Planted.Lamination,
+    Planted.Weak,
+    Planted.PitOfOneCell,
+    Planted.FaintPit,
+    Planted.PartPit,
+    Planted.CouplantCollision,
+    Planted.Uncoupled,
+];
+var planted = new PlantedMap(scans, beams, seed, 0.15, ratios, all);
+var clean = new PlantedMap(scans, beams, seed + 100, 0, ratios, all);
+var study = new Study();
+foreach (TrainExpectation expect in new[] { TrainExpectation.Laminar, TrainExpectation.Pits })
+{
+    Console.WriteLine($"\n## planted map, {scans * beams} cells, expect {expect}");
+    foreach (MapChoice choice in choices)
+        study.Report(planted, Measure(planted, choice, expect), choice, expect);
+    Console.WriteLine($"\n## clean map, {scans * beams} cells, expect {expect}");
+    foreach (MapChoice choice in choices)
+        study.Report(clean, Measure(clean, choice, expect), choice, expect);
+}
+study.Reliability();
+return 0;
+
+static GridTile Measure(PlantedMap map, MapChoice choice, TrainExpectation expect)
+{
+    var procedure = new Procedure
+    {
+        Pairing = new PairingSettings { Rule = PairingRule.Train },
+        Train = new TrainSettings { Expect = expect },
+        Map = new MapSettings { Choice = choice },
+        Wall = new WallSettings { MinimumMetres = 1.2e-3, MaximumMetres = 25e-3 },
+        Velocity = new VelocitySettings { ValueMetresPerSecond = PlantedMap.Velocity },
+        Output = new OutputSettings { Layers = [.. GridLayers.All.Select(GridLayers.NameOf)] },
+    };
+    MeasurementPlan plan = MeasurementPlan.Compile(procedure, map.Info);
+    if (Environment.GetEnvironmentVariable("EXPLAIN") is { } cell)
+    {
+        string[] parts = cell.Split(',');
+        var trace = new MeasurementTrace();
+        MeasurementEngine.Explain(
+            map,
+            plan,
+            int.Parse(parts[0], CultureInfo.InvariantCulture),
+            int.Parse(parts[1], CultureInfo.InvariantCulture),
+            trace
+        );
+        foreach ((string stage, string text) in trace.Steps)
+            Console.WriteLine($"{stage}: {text}");
+        foreach (EchoTrace echo in trace.Echoes)
+            Console.WriteLine(
+                $"  {1e6 * echo.Seconds:0.000} us {(echo.Seconds - trace.Echoes[0].Seconds) * 2960e3:0.00} mm {100 * echo.AmplitudeFraction:0.00} % {echo.Polarity} {echo.Role}"
+            );
+    }
+    var sink = new Collected();
+    long start = System.Diagnostics.Stopwatch.GetTimestamp();
+    MeasurementEngine.Run(map, plan, plan.CreateHeader("study"), sink, new MeasurementOptions());
+    Console.WriteLine($"{choice}: {System.Diagnostics.Stopwatch.GetElapsedTime(start).TotalSeconds:0.0} s");
+    return sink.Grid;
+}
