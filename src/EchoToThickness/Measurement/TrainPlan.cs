@@ -83,7 +83,9 @@ internal static class TrainPlan
 
     /// <summary>Whether walls are chosen over the map.</summary>
     public static bool ChoosesOverMap(Procedure procedure) =>
-        procedure.Pairing.Rule == PairingRule.Train && procedure.Map.Choice != MapChoice.Off;
+        procedure.Pairing.Rule == PairingRule.Train
+        && procedure.Estimation.Method == EstimationMethod.Train
+        && procedure.Map.Choice != MapChoice.Off;
 
     public static FresnelDelay? DiffractionOf(
         Procedure procedure,

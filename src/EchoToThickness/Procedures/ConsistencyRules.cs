@@ -33,6 +33,12 @@ internal static class ConsistencyRules
                 );
             return;
         }
+        if (procedure.Map.Choice != MapChoice.Off && procedure.Estimation.Method != EstimationMethod.Train)
+            Fault(
+                "map.choice",
+                "The choice over the map times whole echo trains; another estimation method gives none to choose from.",
+                "write method = \"train\" in [estimation], or choice = \"off\"."
+            );
         var conditioning = new ConditioningSettings();
         if (
             procedure.Conditioning with

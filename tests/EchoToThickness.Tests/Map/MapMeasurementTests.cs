@@ -192,4 +192,17 @@ public sealed class MapMeasurementTests
         Assert.Contains("map.choice", error.Message, StringComparison.Ordinal);
         Assert.Contains("train", error.Message, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Compile_ChoiceWithAnotherEstimator_IsRefused()
+    {
+        var procedure = new Procedure
+        {
+            Pairing = new PairingSettings { Rule = PairingRule.Train },
+            Estimation = new EstimationSettings { Method = EstimationMethod.Autocorrelation },
+            Map = new MapSettings { Choice = MapChoice.SemiGlobal },
+        };
+        ProcedureException error = Assert.Throws<ProcedureException>(() => ProcedureCheck.ThrowIfUnused(procedure));
+        Assert.Contains("estimation", error.Message, StringComparison.Ordinal);
+    }
 }
