@@ -53,24 +53,6 @@ static GridTile Measure(PlantedMap map, MapChoice choice, TrainExpectation expec
         Output = new OutputSettings { Layers = [.. GridLayers.All.Select(GridLayers.NameOf)] },
     };
     MeasurementPlan plan = MeasurementPlan.Compile(procedure, map.Info);
-    if (Environment.GetEnvironmentVariable("EXPLAIN") is { } cell)
-    {
-        string[] parts = cell.Split(',');
-        var trace = new MeasurementTrace();
-        MeasurementEngine.Explain(
-            map,
-            plan,
-            int.Parse(parts[0], CultureInfo.InvariantCulture),
-            int.Parse(parts[1], CultureInfo.InvariantCulture),
-            trace
-        );
-        foreach ((string stage, string text) in trace.Steps)
-            Console.WriteLine($"{stage}: {text}");
-        foreach (EchoTrace echo in trace.Echoes)
-            Console.WriteLine(
-                $"  {1e6 * echo.Seconds:0.000} us {(echo.Seconds - trace.Echoes[0].Seconds) * 2960e3:0.00} mm {100 * echo.AmplitudeFraction:0.00} % {echo.Polarity} {echo.Role}"
-            );
-    }
     var sink = new Collected();
     long start = System.Diagnostics.Stopwatch.GetTimestamp();
     MeasurementEngine.Run(map, plan, plan.CreateHeader("study"), sink, new MeasurementOptions());

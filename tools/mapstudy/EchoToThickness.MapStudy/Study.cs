@@ -79,13 +79,6 @@ internal sealed class Study
                     halved++;
                 else
                     other++;
-                if (
-                    (!isRight || (probability > 0.5 && Environment.GetEnvironmentVariable("DOUBT") is not null))
-                    && Environment.GetEnvironmentVariable("LIST") == kind.ToString()
-                )
-                    Console.WriteLine(
-                        $"  {scan} {beam}: wall {1e3 * wall:0.00} around {1e3 * map.AroundMetres(scan, beam):0.00} lam {1e3 * map.LaminationMetres(scan, beam):0.00} read {1e3 * read:0.00} refl {1e3 * grid[GridLayer.ReflectorDepth][cell]:0.00} rival {1e3 * grid[GridLayer.RunnerUpThickness][cell]:0.00} status {status} notes {notes} snr {grid[GridLayer.SignalToNoise][cell]:0} band {map.RatioDecibels(scan):0} p {probability:0.0e+0}"
-                    );
             }
         }
         if (cells > 0)
