@@ -97,15 +97,21 @@ public static class ExtremeAnalyser
                 break;
         }
         if (chosen is null)
-            refusals.Add(
-                sizes.Any(s => s.Blocks >= settings.LeastBlocks)
-                    ? "Neighbouring blocks resemble each other at every size that leaves enough blocks: the walls vary over distances too long for this map."
-                    : string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"Only {sizes[0].Blocks} blocks of {sizes[0].AlongMetres * 1e3:0} mm by {sizes[0].AroundMetres * 1e3:0} mm, needed are {settings.LeastBlocks}: scan more, or say less."
-                    )
-            );
+            refusals.Add(Refusal(sizes, settings));
         return (sizes, chosen);
+    }
+
+    private static string Refusal(List<BlockChoice> sizes, ExtremeSettings settings)
+    {
+        BlockChoice first = sizes[0];
+        if (first.Blocks < settings.LeastBlocks)
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"Blocks with enough measured cells at the smallest size of {first.AlongMetres * 1e3:0} mm by {first.AroundMetres * 1e3:0} mm: {first.Blocks}; needed are {settings.LeastBlocks}. Scan more, or say less."
+            );
+        return sizes.All(s => double.IsNaN(s.NeighbourProbability))
+            ? "All block minima are equal: there is no tail to follow."
+            : "Neighbouring blocks resemble each other at every size that leaves enough blocks: the walls vary over distances too long for this map.";
     }
 
     private static BlockChoice Try(ThicknessMap map, BlockPartition partition, ExtremeSettings settings, bool isDecided)

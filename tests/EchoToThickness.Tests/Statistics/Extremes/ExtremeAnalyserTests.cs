@@ -123,7 +123,18 @@ public sealed class ExtremeAnalyserTests
         var map = new ThicknessMap(MapAxes.Even(12, 12, 1e-3, 1e-3), walls.Take(144).ToArray());
         ExtremeAnalysis analysis = ExtremeAnalyser.Analyse(map, Settings);
         Assert.Equal(ExtremeVerdict.NotSupported, analysis.Verdict);
-        Assert.Contains(analysis.Reasons, r => r.StartsWith("Only ", StringComparison.Ordinal));
+        Assert.Contains(analysis.Reasons, r => r.Contains("Scan more", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Analyse_EqualWalls_SaysThatThereIsNoTail()
+    {
+        ExtremeAnalysis analysis = ExtremeAnalyser.Analyse(
+            Map(Enumerable.Repeat(8e-3, Side * Side).ToArray(), 1e-5),
+            Settings
+        );
+        Assert.Equal(ExtremeVerdict.NotSupported, analysis.Verdict);
+        Assert.Contains(analysis.Reasons, r => r.Contains("no tail", StringComparison.Ordinal));
     }
 
     // A hundredth of the cells reads half the wall and is known to be doubtful: weighed, the bound is the clean one within the noise of a
