@@ -100,6 +100,18 @@ public static class CompareFigureSet
                 panels.Add(Panel(over, key, methods, CompareFigure.RmseSound, "without gross errors", "RMSE, µm"));
             yield return ($"rates-by-{key}", $"Rates and error by {key}", cells + ". Other keys pooled.", panels);
         }
+        CompareRow[] planted = [.. rows.Where(r => r.Group.Kind == GroupKind.Planted)];
+        if (planted.Length > 0)
+            yield return (
+                "rates-by-planted",
+                "Rates and error by what was planted",
+                cells + ". A cell may stand in several places.",
+                [
+                    Panel(planted, "", methods, CompareFigure.Gross, "", "gross errors, % of cells"),
+                    Panel(planted, "", methods, CompareFigure.Missing, "", "missing, % of cells"),
+                    Panel(planted, "", methods, CompareFigure.RmseSound, "without gross errors", "RMSE, µm"),
+                ]
+            );
         CompareRow[] bands = [.. rows.Where(r => r.Group.Kind == GroupKind.Band)];
         if (bands.Length > 0)
             yield return (
@@ -228,6 +240,12 @@ public static class CompareFigureSet
                 [.. groups.Select(g => (g.BandMetres!.Value.Low + g.BandMetres.Value.High) * 500)],
                 "true wall, mm",
                 null
+            );
+        if (groups.All(g => g.Planted is not null))
+            return (
+                [.. Enumerable.Range(0, groups.Length).Select(i => (double)i)],
+                "",
+                [.. groups.Select(g => g.Words.Replace("planted: ", "", StringComparison.Ordinal))]
             );
         SweepValue[] values = [.. groups.Select(g => g.Values.First(v => v.Key == key))];
         string[] units =

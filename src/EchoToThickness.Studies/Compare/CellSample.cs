@@ -45,6 +45,9 @@ internal sealed class CellSample
     /// <summary>Shape [cell]: true wall, metres.</summary>
     public double[] TruthMetres { get; }
 
+    /// <summary>Shape [cell]: bits of what was planted; empty when not known.</summary>
+    public uint[] Planted { get; private set; } = [];
+
     /// <summary>Shape [cell]: error, metres; NaN when not measured.</summary>
     public ReadOnlySpan<double> ErrorMetres => _error;
 
@@ -68,6 +71,8 @@ internal sealed class CellSample
     {
         int[] clusters = [.. blocks.Select(b => b.Truth.Cluster.Length == 0 ? 0 : b.Truth.Cluster.Max() + 1)];
         var sample = new CellSample(blocks.Sum(b => b.Truth.Cluster.Length), clusters.Sum());
+        if (blocks.All(b => b.Truth.Planted.Length == b.Truth.Cluster.Length))
+            sample.Planted = [.. blocks.SelectMany(b => b.Truth.Planted)];
         int cell = 0;
         int firstCluster = 0;
         for (int block = 0; block < blocks.Count; block++)
@@ -87,11 +92,11 @@ internal sealed class CellSample
     }
 
     /// <summary>Sums by cluster of the cells that a filter lets pass, shape [cluster, sum].</summary>
-    public double[] ByCluster(Func<double, bool> ofTruth)
+    public double[] ByCluster(Func<int, bool> passes)
     {
         var rows = new double[(long)Clusters * CellSums.Width];
         for (int cell = 0; cell < Cluster.Length; cell++)
-            if (ofTruth(TruthMetres[cell]))
+            if (passes(cell))
                 AddTo(rows.AsSpan(Cluster[cell] * CellSums.Width, CellSums.Width), cell);
         return rows;
     }

@@ -91,6 +91,7 @@ public static class CompareCsv
             GroupKind.Source => "source",
             GroupKind.Margin => "margin",
             GroupKind.Band => "wall band",
+            GroupKind.Planted => "planted",
             _ => "point",
         };
 

@@ -15,9 +15,13 @@ public sealed record CompareGroup(
     (double Low, double High)? BandMetres
 )
 {
+    /// <summary>What was planted in the cells, in words; null where cells are not chosen by it.</summary>
+    public string? Planted { get; init; }
+
     /// <summary>Coordinates in words; <c>all</c> for a source.</summary>
     public string Words =>
-        BandMetres is { } band
+        Planted is not null ? Planted
+        : BandMetres is { } band
             ? string.Create(CultureInfo.InvariantCulture, $"wall {band.Low * 1e3:0.###} to {band.High * 1e3:0.###} mm")
         : Values.Count == 0 ? "all"
         : string.Join(", ", Values.Select(v => $"{v.Key} {v.Text}"));

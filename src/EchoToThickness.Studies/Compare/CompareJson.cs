@@ -132,6 +132,8 @@ public static class CompareJson
         json.WriteString("kind", CompareCsv.KindOf(group.Kind));
         json.WriteString("source", group.Source);
         Values(json, group.Values);
+        if (group.Planted is not null)
+            json.WriteString("planted", group.Planted);
         if (group.BandMetres is { } band)
         {
             json.WriteStartArray("wall_band_m");

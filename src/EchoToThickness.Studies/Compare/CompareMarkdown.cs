@@ -88,6 +88,7 @@ public static class CompareMarkdown
                 GroupKind.Source => "All cells",
                 GroupKind.Margin => "By one key, the others pooled",
                 GroupKind.Band => "By true wall",
+                GroupKind.Planted => "By what was planted",
                 _ => "By point",
             };
             text.Append(CultureInfo.InvariantCulture, $"### {heading}\n\n");

@@ -12,6 +12,9 @@ public enum GroupKind
     /// <summary>Those whose true wall lies in a band.</summary>
     Band,
 
+    /// <summary>Those with the same thing planted in them, or nothing.</summary>
+    Planted,
+
     /// <summary>Those of one point.</summary>
     Point,
 }

@@ -31,7 +31,6 @@ internal sealed class SourceAnalysis
         ushort[][] weights = Weights(point, samples[0].Clusters);
         var group = new CompareGroup(GroupKind.Point, _source, point.Values, null);
         var totals = new GroupTotals[samples.Length];
-        double[] edges = [.. _plan.Study.Report.WallBandsMetres];
         for (int m = 0; m < samples.Length; m++)
         {
             CellSample sample = samples[m];
@@ -53,20 +52,10 @@ internal sealed class SourceAnalysis
                     resampled,
                     quantile.SortedMetres
                 );
-            // Where the wall itself is swept, its margins say the same.
-            for (int band = 0; band + 1 < edges.Length && point.Values.All(v => v.Key != "wall"); band++)
+            foreach ((CompareGroup part, Func<int, bool> passes) in Parts(point, sample))
             {
-                (double low, double high) = (edges[band], edges[band + 1]);
-                if (!sample.TruthMetres.Any(t => t >= low && t < high))
-                    continue;
-                double[] part = sample.ByCluster(t => t >= low && t < high);
-                Pool(
-                    new CompareGroup(GroupKind.Band, _source, [], (low, high)),
-                    m,
-                    part,
-                    Resample(part, weights),
-                    Sizes(sample, low, high)
-                );
+                double[] of = sample.ByCluster(passes);
+                Pool(part, m, of, Resample(of, weights), Sizes(sample, passes));
             }
         }
         _points.Add((group, totals));
@@ -80,6 +69,7 @@ internal sealed class SourceAnalysis
             .Where(g => Tells(g.Group))
             .OrderBy(g => g.Group.Kind)
             .ThenBy(g => g.Group.BandMetres?.Low ?? 0)
+            .ThenBy(g => PlantedParts.PlaceOf(g.Group.Planted))
             .ThenBy(g => g.Group.Values.Count == 0 ? 0 : KeyOrder(g.Group.Values[0].Key))
             .SelectMany(g =>
                 g.Totals.Select((t, m) => RowBuilder.Build(g.Group, _plan.Methods[m].Name, t, [], [], _level))
@@ -128,6 +118,7 @@ internal sealed class SourceAnalysis
         int at = _pooled.FindIndex(g =>
             g.Group.Kind == group.Kind
             && g.Group.BandMetres == group.BandMetres
+            && g.Group.Planted == group.Planted
             && g.Group.Values.SequenceEqual(group.Values)
         );
         if (at < 0)
@@ -191,15 +182,33 @@ internal sealed class SourceAnalysis
         return sums;
     }
 
-    private static double[] Sizes(CellSample sample, double low, double high)
+    /// <summary>Parts of a point that are pooled over points: bands of true wall, and what was planted.</summary>
+    private IEnumerable<(CompareGroup Group, Func<int, bool> Passes)> Parts(StudyPoint point, CellSample sample)
+    {
+        IReadOnlyList<double> edges = _plan.Study.Report.WallBandsMetres;
+        // Where the wall itself is swept, its margins say the same.
+        for (int band = 0; band + 1 < edges.Count && point.Values.All(v => v.Key != "wall"); band++)
+        {
+            (double low, double high) = (edges[band], edges[band + 1]);
+            bool In(int cell) => sample.TruthMetres[cell] >= low && sample.TruthMetres[cell] < high;
+            if (Enumerable.Range(0, sample.Cluster.Length).Any(In))
+                yield return (new CompareGroup(GroupKind.Band, _source, [], (low, high)), In);
+        }
+        if (sample.Planted.All(p => p == 0))
+            yield break;
+        foreach ((string words, Func<uint, bool> has) in PlantedParts.All)
+            if (sample.Planted.Any(has))
+                yield return (
+                    new CompareGroup(GroupKind.Planted, _source, [], null) { Planted = words },
+                    cell => has(sample.Planted[cell])
+                );
+    }
+
+    private static double[] Sizes(CellSample sample, Func<int, bool> passes)
     {
         var sizes = new List<double>();
         for (int cell = 0; cell < sample.Cluster.Length; cell++)
-            if (
-                !double.IsNaN(sample.ErrorMetres[cell])
-                && sample.TruthMetres[cell] >= low
-                && sample.TruthMetres[cell] < high
-            )
+            if (!double.IsNaN(sample.ErrorMetres[cell]) && passes(cell))
                 sizes.Add(Math.Abs(sample.ErrorMetres[cell]));
         return [.. sizes];
     }

@@ -80,6 +80,7 @@ public sealed class UnitStore
                 foreach (double[] bounds in truth.BoundsMetres)
                     Put<double>(writer, bounds);
                 Put<int>(writer, truth.Cluster);
+                Put<uint>(writer, truth.Planted);
                 Put<double>(writer, [truth.VelocityMetresPerSecond ?? double.NaN, truth.FrequencyHz ?? double.NaN]);
             }
         );
@@ -117,6 +118,7 @@ public sealed class UnitStore
         for (int i = 0; i < bounds.Length; i++)
             bounds[i] = Take<double>(reader);
         int[] cluster = Take<int>(reader);
+        uint[] planted = Take<uint>(reader);
         double[] facts = Take<double>(reader);
         return new BlockTruth
         {
@@ -124,6 +126,7 @@ public sealed class UnitStore
             MinimumMetres = minimum,
             BoundsMetres = bounds,
             Cluster = cluster,
+            Planted = planted,
             VelocityMetresPerSecond = double.IsNaN(facts[0]) ? null : facts[0],
             FrequencyHz = double.IsNaN(facts[1]) ? null : facts[1],
         };

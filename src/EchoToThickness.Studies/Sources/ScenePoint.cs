@@ -67,12 +67,19 @@ public sealed class ScenePoint : StudyPoint
             source,
             Clusters.Of(shape, _settings.Resample, _settings.BlockScans, _settings.BlockBeams)
         );
-        truth = truth with { BoundsMetres = Bounds(model, truth.ThicknessMetres) };
-        long bytes = shape.Cells * source.Info.AScanBytes;
+        var planted = new PlantedFailure[shape.Cells];
+        bool inMemory = shape.Cells * source.Info.AScanBytes <= LargestInMemoryBytes;
+        byte[] bytes = inMemory ? new byte[shape.Cells * source.Info.AScanBytes] : [];
+        byte[] present = Render(model, block % _lines.Count, bytes, planted, cancellation);
+        IAScanSource ascans = inMemory ? new MemoryAScanSource(source.Info, bytes, present) : source;
         return new StudyBlock
         {
-            Source = bytes <= LargestInMemoryBytes ? Copy(source, cancellation) : source,
-            Truth = truth,
+            Source = ascans,
+            Truth = truth with
+            {
+                BoundsMetres = Bounds(model, truth.ThicknessMetres),
+                Planted = Array.ConvertAll(planted, p => (uint)p),
+            },
         };
     }
 
@@ -137,21 +144,37 @@ public sealed class ScenePoint : StudyPoint
         );
     }
 
-    private static MemoryAScanSource Copy(SceneSource source, CancellationToken cancellation)
+    /// <summary>Computes every A-scan once for its labels, and keeps it where there is room.</summary>
+    private static byte[] Render(
+        SceneModel model,
+        int line,
+        byte[] bytes,
+        PlantedFailure[] planted,
+        CancellationToken cancellation
+    )
     {
-        StackShape shape = source.Info.Shape;
-        var bytes = new byte[shape.Cells * source.Info.AScanBytes];
-        var present = new byte[shape.Cells];
-        int rowBytes = shape.Beams * source.Info.AScanBytes;
-        using IAScanReader reader = source.OpenReader();
-        for (int scan = 0; scan < shape.Scans; scan++)
-        {
-            cancellation.ThrowIfCancellationRequested();
-            AScanBlock row = reader.Lend(scan, 1, 0, shape.Beams);
-            row.Bytes.CopyTo(bytes.AsSpan(scan * rowBytes));
-            for (int beam = 0; beam < shape.Beams; beam++)
-                present[scan * shape.Beams + beam] = row.IsPresent(0, beam) ? (byte)1 : (byte)0;
-        }
-        return new MemoryAScanSource(source.Info, bytes, present);
+        StackInfo info = model.InfoOf(line);
+        var present = new byte[info.Shape.Cells];
+        Parallel.For(
+            0,
+            info.Shape.Scans,
+            new ParallelOptions { CancellationToken = cancellation },
+            () => (Renderer: model.CreateRenderer(), Scratch: new byte[info.AScanBytes]),
+            (scan, _, own) =>
+            {
+                for (int beam = 0; beam < info.Shape.Beams; beam++)
+                {
+                    int cell = scan * info.Shape.Beams + beam;
+                    Span<byte> stored =
+                        bytes.Length == 0 ? own.Scratch : bytes.AsSpan(cell * info.AScanBytes, info.AScanBytes);
+                    CellTruth truth = own.Renderer.Render(line, scan, beam, stored);
+                    present[cell] = truth.IsPresent ? (byte)1 : (byte)0;
+                    planted[cell] = truth.Planted;
+                }
+                return own;
+            },
+            _ => { }
+        );
+        return present;
     }
 }

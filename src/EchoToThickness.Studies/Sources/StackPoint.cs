@@ -100,7 +100,10 @@ public sealed class StackPoint : StudyPoint
                 Truth = TruthReader.Read(
                     source,
                     Clusters.Of(source.Info.Shape, _settings.Resample, _settings.BlockScans, _settings.BlockBeams)
-                ),
+                ) with
+                {
+                    Planted = TruthReader.Planted(source),
+                },
             };
         }
         catch

@@ -1,3 +1,4 @@
+using EchoToThickness.Simulation.Rendering;
 using EchoToThickness.Stacks;
 
 namespace EchoToThickness.Studies.Sources;
@@ -19,6 +20,20 @@ internal static class TruthReader
             VelocityMetresPerSecond = source.Info.Acquisition.VelocityMetresPerSecond,
             FrequencyHz = source.Info.Acquisition.FrequencyHz,
         };
+    }
+
+    /// <summary>Labels of a stored stack, where they are those of the simulation; empty otherwise.</summary>
+    public static uint[] Planted(IAScanSource source)
+    {
+        if (
+            source is not ILabelSource labels
+            || !labels.LabelLayers.Contains(PlantedNames.Layer)
+            || !labels.LabelNames(PlantedNames.Layer).SequenceEqual(PlantedNames.All)
+        )
+            return [];
+        var planted = new uint[source.Info.Shape.Cells];
+        labels.ReadLabels(PlantedNames.Layer, 0, source.Info.Shape.Scans, planted);
+        return planted;
     }
 
     private static double[] Layer(ITruthSource truth, string layer, StackShape shape)

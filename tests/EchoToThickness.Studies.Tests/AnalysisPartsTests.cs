@@ -1,0 +1,148 @@
+using EchoToThickness.Pairing;
+using EchoToThickness.Studies.Compare;
+using EchoToThickness.Studies.Resampling;
+using EchoToThickness.Studies.Running;
+using EchoToThickness.Studies.Sources;
+using Xunit;
+
+namespace EchoToThickness.Studies.Tests;
+
+/// <summary>Steps of the analysis against slow or hand-made answers.</summary>
+public sealed class AnalysisPartsTests
+{
+    [Theory]
+    // Error 1, 1, 2 (6.02 dB) times the bound from the top: 3 dB is passed 3/6.02 of the way from 20 to 10 dB.
+    [InlineData(new[] { 2.0, 1, 1 }, new[] { 0.0, 0, 0 }, 20 - 10 * 3 / 6.0206, false)]
+    // Half the cells missing is passed half way between 0.2 and 0.8.
+    [InlineData(new[] { 1.0, 1, 1 }, new[] { 0.8, 0.2, 0 }, 15.0, true)]
+    // Both: what breaks at the higher ratio counts.
+    [InlineData(new[] { 2.0, 1, 1 }, new[] { 1.0, 0.4, 0 }, 20 - 10 * 0.1 / 0.6, true)]
+    [InlineData(new[] { 1.0, 1, 1 }, new[] { 0.0, 0, 0 }, double.NegativeInfinity, false)]
+    [InlineData(new[] { 2.0, 2, 2 }, new[] { 0.0, 0, 0 }, double.PositiveInfinity, false)]
+    // Nothing measured at the lowest ratio: no error is known there, all is missing.
+    [InlineData(new[] { double.NaN, 1, 1 }, new[] { 1.0, 0, 0 }, 15.0, true)]
+    // A dip under the limit below the threshold does not bring it back.
+    [InlineData(new[] { 1.0, 2, 1 }, new[] { 0.0, 0, 0 }, 30 - 10 * 3 / 6.0206, false)]
+    public void Threshold_Curves_AreCrossedFromAbove(double[] ratio, double[] missing, double expected, bool byMissing)
+    {
+        (double decibels, bool by) = ThresholdFinder.Of([10, 20, 30], ratio, missing);
+        // 3 dB over 20 log10(2) = 6.0206 dB; rounding of the literal.
+        Assert.Equal(expected, decibels, double.IsInfinity(expected) ? 0 : 1e-4);
+        Assert.Equal(byMissing, by);
+    }
+
+    [Fact]
+    public void WeightedQuantile_AnyResample_IsThatOfTheCopiedValues()
+    {
+        CellSample sample = Sample(60, cluster: i => i / 3);
+        var quantile = new WeightedQuantile(sample);
+        var counts = new ushort[sample.Clusters];
+        for (int replicate = 0; replicate < 200; replicate++)
+        {
+            ClusterWeights.Draw(5, replicate, counts);
+            double[] copied =
+            [
+                .. Enumerable
+                    .Range(0, 60)
+                    .Where(i => !double.IsNaN(sample.ErrorMetres[i]))
+                    .SelectMany(i => Enumerable.Repeat(Math.Abs(sample.ErrorMetres[i]), counts[sample.Cluster[i]]))
+                    .Order(),
+            ];
+            double position = 0.95 * (copied.Length - 1);
+            int below = (int)position;
+            double expected =
+                copied[below] + (position - below) * (copied[Math.Min(below + 1, copied.Length - 1)] - copied[below]);
+            Assert.Equal(expected, quantile.Of(counts), 1e-15);
+        }
+    }
+
+    [Fact]
+    public void Rates_FewClustersWithoutEvents_AreBoundedByTheClusters()
+    {
+        // 60 right cells in 20 clusters: a bootstrap cannot vary them; 1 - 0.025^(1/20) = 16.8 % can still be wrong.
+        CellSample sample = Sample(60, cluster: i => i / 3, error: _ => 1e-6);
+        double[] rows = sample.ByCluster(_ => true);
+        var totals = new GroupTotals(100);
+        totals.Add(rows, new double[100 * CellSums.Width]);
+        CompareRow row = RowBuilder.Build(
+            new CompareGroup(GroupKind.Source, "s", [], null),
+            "m",
+            totals,
+            rows,
+            [],
+            0.95
+        );
+        Assert.Equal((60L, 20L), (row.Cells, row.Clusters));
+        Assert.Equal(0, row[CompareFigure.Gross].Interval.Low);
+        Assert.Equal(1 - Math.Pow(0.025, 1.0 / 20), row[CompareFigure.Gross].Interval.High, 1e-10);
+    }
+
+    [Fact]
+    public void ByCluster_MixedCells_SumsTheFiguresOfTheScore()
+    {
+        CellSample sample = Sample(60, cluster: i => i / 3);
+        double[] sums = new double[CellSums.Width];
+        double[] rows = sample.ByCluster(_ => true);
+        for (int at = 0; at < rows.Length; at += CellSums.Width)
+            CellSums.AddWeighted(rows.AsSpan(at, CellSums.Width), 1, sums);
+        (float[] value, byte[] status, double[] truth) = Cells(60, null);
+        AccuracyScore score = AccuracyScore.Of(value, status, truth, [], AccuracyRules.For(5920, 7e6));
+        Assert.Equal(score.MissingFraction, CellSums.Figure(CompareFigure.Missing, sums), 12);
+        Assert.Equal(score.GrossFraction, CellSums.Figure(CompareFigure.Gross, sums), 12);
+        Assert.Equal(score.CycleFraction, CellSums.Figure(CompareFigure.Cycle, sums), 12);
+        Assert.Equal(score.BiasMetres, CellSums.Figure(CompareFigure.Bias, sums), 1e-15);
+        Assert.Equal(score.RmseMetres, CellSums.Figure(CompareFigure.Rmse, sums), 1e-15);
+        Assert.Equal(score.RmseSoundMetres, CellSums.Figure(CompareFigure.RmseSound, sums), 1e-15);
+    }
+
+    [Fact]
+    public void PlantedParts_Words_AreThoseOfTheTrade()
+    {
+        Assert.Equal("nothing planted", PlantedParts.All[0].Words);
+        Assert.Contains(PlantedParts.All, p => p.Words == "planted: dry coupling");
+        Assert.True(PlantedParts.All[0].Has(0));
+        // Bits as the scene defines them: 1 << 16 is dry coupling, 1 << 19 a spike.
+        Assert.False(PlantedParts.All[1].Has(1u << 16));
+        Assert.True(PlantedParts.All[1].Has(1u << 19));
+    }
+
+    private static CellSample Sample(int cells, Func<int, int> cluster, Func<int, double>? error = null)
+    {
+        (float[] value, byte[] status, double[] truth) = Cells(cells, error);
+        return CellSample.Of(
+            [
+                (
+                    new BlockTruth
+                    {
+                        ThicknessMetres = truth,
+                        Cluster = [.. Enumerable.Range(0, cells).Select(cluster)],
+                    },
+                    new MethodResult(value, new float[cells], new float[cells], status)
+                ),
+            ],
+            _ => AccuracyRules.For(5920, 7e6),
+            1.96,
+            null
+        );
+    }
+
+    /// <summary>Errors of all sizes, every seventh cell missing, every eleventh not scanned.</summary>
+    private static (float[] Value, byte[] Status, double[] Truth) Cells(int cells, Func<int, double>? error)
+    {
+        var value = new float[cells];
+        var status = new byte[cells];
+        var truth = new double[cells];
+        for (int i = 0; i < cells; i++)
+        {
+            truth[i] = 6e-3 + 0.05e-3 * (i % 17);
+            value[i] = (float)(truth[i] + (error?.Invoke(i) ?? Math.Pow(i % 13 - 6, 3) * 4e-6));
+            if (error is not null)
+                continue;
+            if (i % 7 == 0)
+                (value[i], status[i]) = (float.NaN, (byte)CellStatus.NoBackWallEcho);
+            if (i % 11 == 0)
+                (value[i], status[i]) = (float.NaN, (byte)CellStatus.NotScanned);
+        }
+        return (value, status, truth);
+    }
+}
