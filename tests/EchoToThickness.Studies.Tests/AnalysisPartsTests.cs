@@ -96,6 +96,28 @@ public sealed class AnalysisPartsTests
     }
 
     [Fact]
+    public void PairTotals_PlantedDifferences_AreCountedOnTheRightSide()
+    {
+        // 40 independent cells. The method is grossly wrong in cells 0 to 8, the reference in 9 to 11; elsewhere 2 um against 1 um.
+        CellSample method = Sample(40, cluster: i => i, error: i => i < 9 ? 1e-3 : 2e-6);
+        CellSample reference = Sample(40, cluster: i => i, error: i => i is >= 9 and < 12 ? 1e-3 : 1e-6);
+        var weights = new ushort[50][];
+        for (int b = 0; b < weights.Length; b++)
+            ClusterWeights.Draw(1, b, weights[b] = new ushort[40]);
+        var totals = new PairTotals(weights.Length);
+        totals.Add(method, reference, weights);
+        PairedRow row = totals.Row(new CompareGroup(GroupKind.Source, "s", [], null), "m", "r", 0.95);
+        Assert.Equal((9L, 3L, 0L, 0L), (row.MoreGross, row.FewerGross, row.MoreMissing, row.FewerMissing));
+        // scipy.stats.binomtest(3, 12).pvalue, SciPy 1.10.1.
+        Assert.Equal(0.14599609375, row.GrossPValue, 1e-12);
+        Assert.Equal(28, row.BothSound);
+        // 2 um over 1 um in every resample; walls are float32, which rounds 6 mm to 0.5 nm.
+        Assert.Equal(2, row.RmseRatio.Value, 2e-3);
+        Assert.Equal(2, row.RmseRatio.Interval.Low, 4e-3);
+        Assert.True(row.WilcoxonPValue < 1e-3);
+    }
+
+    [Fact]
     public void PlantedParts_Words_AreThoseOfTheTrade()
     {
         Assert.Equal("nothing planted", PlantedParts.All[0].Words);
