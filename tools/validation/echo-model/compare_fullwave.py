@@ -46,6 +46,20 @@ def pulse_of(stack, position, beam, after=0.9e-6):
     return (y / np.abs(y).max()).astype(np.float32).tolist(), centre
 
 
+def narrow(pulse, bandwidth, f0=7e6, full=0.6):
+    """The pulse filtered from 60 % of bandwidth to less; both spectra Gaussian, bandwidths at -6 dB."""
+    if bandwidth >= full:
+        return pulse
+    y, n = np.array(pulse[0]), 1024
+    f = np.fft.rfftfreq(n, 1 / RATE)
+    deviation = lambda b: b * f0 / (2 * np.sqrt(2 * np.log(2)))
+    response = np.exp(-0.5 * (f - f0) ** 2 * (deviation(bandwidth) ** -2 - deviation(full) ** -2))
+    wide = np.zeros(n)
+    wide[100 : 100 + len(y)] = y
+    y = np.fft.irfft(np.fft.rfft(wide) * response, n)[: 300 + len(y)]
+    return (y / np.abs(y).max()).astype(np.float32).tolist(), pulse[1] + 100
+
+
 def profile_2d(f, x0, spacing=0.1e-3, count=192):
     x = (np.arange(count) - (count - 1) / 2) * spacing + x0
     return f(x).astype(np.float32).tolist(), 1, count, spacing
@@ -66,11 +80,15 @@ def rough(rng, rms, corr, d, spacing=0.1e-3, count=192):
     return (d + h[s : s + count]).astype(np.float32).tolist(), 1, count, spacing
 
 
-def cases():
+STACKS = ["C1_dev", "C1E_dev", "C2_dev", "C3_dev", "C4_dev", "C5_dev", "C6_dev", "C7B_dev", "C7C_dev"]
+
+
+def cases(names=STACKS, rough_patch=None):
+    """Group, case, record and facts of every A-scan of the stacks; rough_patch(stack, position, beam) replaces the drawing of rough walls."""
     c1, c2, c3 = load("C1_dev"), load("C2_dev"), load("C3_dev")
     pulses = {"minimum-phase": pulse_of(c1, 0, 2), "zero-phase": pulse_of(c1, 1, 1)}
     rng = np.random.default_rng(3)
-    for name in ["C1_dev", "C1E_dev", "C2_dev", "C3_dev", "C4_dev", "C5_dev", "C6_dev", "C7B_dev", "C7C_dev"]:
+    for name in names:
         s = {"C1_dev": c1, "C2_dev": c2, "C3_dev": c3}.get(name) or load(name)
         for p, config in enumerate(s["config"]):
             for b in range(s["ascans"].shape[1]):
@@ -81,7 +99,7 @@ def cases():
                     reference = 0 if name == "C2_dev" else 0
                     pulse = pulse_of(s, p, reference, 1.0e-6)
                 else:
-                    pulse = pulses[s["pulse"][p]]
+                    pulse = narrow(pulses[s["pulse"][p]], float(s["bandwidth_fraction"][p, b]))
                 case = dict(
                     Pulse=pulse[0], PulseCentre=pulse[1], PulseRate=RATE,
                     Aperture=1e-3 * float(s["n_elements"][p, b]), Elevation=4e-3 if three else None,
@@ -105,8 +123,11 @@ def cases():
                     patch = profile_3d(lambda q: w - depth * np.sqrt(np.maximum(0, 1 - (q / r) ** 2)), x0)
                     group = "pit %g mm" % config["dia"]
                 elif kind == "rough":
-                    patch = rough(rng, 1e-3 * config["rms"], 1e-3 * config["corr"], 1e-3 * config["d"])
-                    case["Wall"] = 1e-3 * config["d"]
+                    if rough_patch:
+                        patch = rough_patch(s, p, b)
+                    else:
+                        patch = rough(rng, 1e-3 * config["rms"], 1e-3 * config["corr"], 1e-3 * config["d"])
+                        case["Wall"] = 1e-3 * config["d"]
                     group = "rough %g/%g" % (config["rms"], config["corr"])
                 elif kind == "curved":
                     case["Radius"] = 1e-3 * config["R"]
@@ -130,7 +151,7 @@ def cases():
                 if patch:
                     case.update(Patch=patch[0], PatchAlong=patch[1], PatchAround=patch[2], Spacing=patch[3])
                 yield group, case, s["ascans"][p, b].astype(float), dict(
-                    kind=kind, gap=gap, wall=wall, least=1e-3 * float(s["truth_min_thickness_mm"][p, b]),
+                    name=name, position=p, beam=b, kind=kind, gap=gap, wall=wall, least=1e-3 * float(s["truth_min_thickness_mm"][p, b]),
                     paint=case.get("Paint", 0.0), lam=case.get("LaminationDepth", 0.0) if case.get("LaminationCover") else 0.0,
                 )
 
