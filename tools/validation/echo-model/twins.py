@@ -5,6 +5,7 @@
 Needs numpy, scipy and h5py. Every position keeps its geometry, pulse, noise level and truth; only the samples are the echo model's. Each pair of rows of the
 table has full wave and twin. C0 is an exact one-dimensional solution and has its own tests.
 
+Noise has the stated rms and the spectrum seen in front of the interface echo (the stacks' receiver has a band; --white for the other assumption).
 What is not the same: scatter of grain is left out; the profiles of rough walls are drawn anew from their law, but go through the wall on every beam axis and the
 mean under every aperture that the stack's truth gives; the width of a lamination is taken as a share of the aperture; paint as in compare_fullwave.py. One gain for all
 plane-strain stacks, taken from C1; one a stack in 3-D; one a position in C7A (filtered) and C7D (no interface in the record).
@@ -66,6 +67,37 @@ class RoughWalls:
         return np.interp(at, x, h).astype(np.float32).tolist(), 1, self.count, self.spacing
 
 
+def receiver_noise(names):
+    """Amplitude against frequency of the noise in front of the interface echo, median over the stacks; rms 1. Shape [length / 2 + 1]."""
+    length = 64
+    window = np.hanning(length)
+    powers = []
+    for name in names:
+        stack = fullwave.load(name + "_dev")
+        for p, row in enumerate(stack["ascans"]):
+            for b, record in enumerate(row):
+                end = int((2e-3 * stack["truth_gap_mm"][p, b] / fullwave.CW - stack["t0"] - 0.9e-6) * fullwave.RATE)
+                for start in range(0, end - length + 1, length // 2):
+                    piece = record[start : start + length] / stack["noise_rms_counts"][p, b]
+                    powers.append(np.abs(np.fft.rfft(piece * window)) ** 2)
+    weight = np.full(window.size // 2 + 1, 2.0)
+    weight[[0, -1]] = 1
+    # The median of an exponential law is ln 2 times its mean; it is blind to the few pieces that hold the first swing of an echo.
+    mean = np.median(powers, axis=0) / np.log(2) / (window**2).sum()
+    mean[[0, -1]] *= np.log(2) / 0.4549  # real bins: median of chi-square with one degree of freedom
+    total = (weight * mean).sum() / length  # 1 where the stated rms is that of the record
+    return np.sqrt(mean / total), len(powers), np.sqrt(total)
+
+
+def draw_noise(rng, length, shape):
+    """Gaussian noise of rms 1 with that spectrum."""
+    n = 2 * length
+    response = np.interp(np.fft.rfftfreq(n), np.linspace(0, 0.5, len(shape)), shape)
+    full = np.concatenate([response, response[-2:0:-1]])
+    response /= np.sqrt((full**2).mean())
+    return np.fft.irfft(np.fft.rfft(rng.standard_normal(n)) * response, n)[:length]
+
+
 def compute(cases, program):
     with tempfile.TemporaryDirectory() as folder:
         path, out = os.path.join(folder, "cases.jsonl"), os.path.join(folder, "out.f32")
@@ -87,7 +119,7 @@ def front_gain(cases, models):
     return float(np.median(ratios))
 
 
-def write(folder, name, cases, models, gain, walls, seed):
+def write(folder, name, cases, models, gain, walls, seed, shape):
     source = os.path.join(fullwave.DATA, name + "_dev.h5")
     path = os.path.join(folder, name + "_twin.h5")
     shutil.copyfile(source, path)
@@ -98,7 +130,7 @@ def write(folder, name, cases, models, gain, walls, seed):
             p, b = facts["position"], facts["beam"]
             scale = gain(p, record, model)
             rng = np.random.default_rng([seed, ALL.index(name), p, b])
-            noise = float(f["noise_rms_counts"][p, b]) * rng.standard_normal(len(model))
+            noise = float(f["noise_rms_counts"][p, b]) * draw_noise(rng, len(model), shape)
             data[p, b] = np.clip(np.rint(scale * model + noise), -32768, 32767)
             if name == "C4":
                 _, h, under = walls.profile(walls.stack, p)
@@ -125,6 +157,7 @@ def main():
     parser.add_argument("--program", default="dotnet run -c Release --project %s --" % fullwave.HERE)
     parser.add_argument("--keep", help="folder for the twins")
     parser.add_argument("--seed", type=int, default=11)
+    parser.add_argument("--white", action="store_true", help="white noise instead of the spectrum seen in front of the interface")
     parser.add_argument("--stacks", nargs="+", default=ALL, choices=ALL)
     options = parser.parse_args()
     program = options.program.split()
@@ -133,6 +166,12 @@ def main():
     with tempfile.TemporaryDirectory() as scratch:
         folder = options.keep or scratch
         os.makedirs(folder, exist_ok=True)
+        noise_of = {}
+        for family, names in (("plane", ["C1", "C4", "C5", "C7B"]), ("three", ["C2", "C3"])):
+            noise_of[family], count, rms = receiver_noise(names)
+            if options.white:
+                noise_of[family] = np.ones_like(noise_of[family])
+            print("noise, %s: %d pieces, rms %.3f of the stated one" % (family, count, rms))
         plain = list(fullwave.cases(["C1_dev"]))
         plane_gain = front_gain(plain, compute(plain, program))
         print("| stack | samples of | n | missing | gross (thick, thin) | cycle | bias | SD | RMSE | P95 | RMSE sound |")
@@ -147,7 +186,9 @@ def main():
                 gain = lambda p, r, m: np.abs(r).max() / np.abs(m).max()
             else:
                 gain = lambda p, r, m: plane_gain * (CLIP_GAIN if name == "C1CLIP" else 1)
-            for path, who in zip(write(folder, name, cases, models, gain, walls, options.seed), ("full wave", "twin")):
+            shape = noise_of["three" if name in ("C2", "C3") else "plane"]
+            pair = write(folder, name, cases, models, gain, walls, options.seed, shape)
+            for path, who in zip(pair, ("full wave", "twin")):
                 _, n, miss, gross, thick, thin, cycle, bias, rmse, p95, sound = score(path, name, folder)
                 sd = np.sqrt(max(0.0, float(rmse) ** 2 - float(bias) ** 2)) if rmse not in ("-", "") else float("nan")
                 print("| %s | %s | %s | %s | %s (%s, %s) | %s | %s | %.4f | %s | %s | %s |" % (
