@@ -45,6 +45,15 @@ internal static class SceneFacts
                 NominalWallMetres = shape.NominalWallMetres,
                 BendRadiusMetres = elbow ? shape.BendRadiusMetres : null,
                 BendAngleRadians = elbow ? scene.Component.BendAngleRadians : null,
+                StraightEndsMetres = elbow ? shape.StraightEndsMetres : null,
+                LengthMetres = elbow ? null : shape.LengthMetres,
+                WidthMetres = pipe ? null : shape.WidthMetres,
+            },
+            Placement = new LinePlacement
+            {
+                Direction = scene.Scan.Direction == ScanDirection.Along ? LineDirection.Along : LineDirection.Around,
+                Origin = scene.Scan.Start == ScanStart.MidBend ? LineOrigin.MidBend : LineOrigin.ComponentStart,
+                Track = scene.Scan.Encoder == EncoderPath.Line ? EncoderTrack.Line : EncoderTrack.CentreLine,
             },
             ScanPositionsMetres = model.Geometry.ScanPositionsMetres(line),
             IndexPositionsMetres = model.Geometry.IndexPositionsMetres(line),

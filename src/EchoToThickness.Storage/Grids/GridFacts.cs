@@ -53,6 +53,9 @@ public sealed record GridFacts
     /// <summary>The component.</summary>
     public ComponentFacts Component { get; init; } = new();
 
+    /// <summary>Where the line lies on the component.</summary>
+    public LinePlacement Placement { get; init; } = new();
+
     /// <summary>Which cells are side by side.</summary>
     public NeighbourAxes Neighbours { get; init; } = NeighbourAxes.Both;
 
@@ -75,6 +78,7 @@ public sealed record GridFacts
         node.Set("maximum_thickness", summary.MaximumThicknessMetres).SetText("maximum_thickness_units", "m");
         node.SetFixed("neighbours", StackLayout.WordOf(StackLayout.Neighbours, header.Stack.Neighbours));
         StackInfoWriter.Component(node, header.Stack.Component);
+        StackInfoWriter.Placement(node, header.Stack.Placement);
     }
 
     internal static GridFacts Read(Hdf5File file, string path)
@@ -97,6 +101,7 @@ public sealed record GridFacts
             MinimumThicknessMetres = file.Attribute(path, "minimum_thickness")?.ToDouble() ?? double.NaN,
             MaximumThicknessMetres = file.Attribute(path, "maximum_thickness")?.ToDouble() ?? double.NaN,
             Component = StackInfoReader.Component(facts),
+            Placement = StackInfoReader.Placement(facts),
             Neighbours = facts.Word("neighbours", StackLayout.Neighbours, NeighbourAxes.Both),
         };
     }

@@ -70,9 +70,13 @@ internal sealed class FactReader
         _attributes.TryGetValue(name, out Hdf5Attribute? attribute) ? attribute.ToText() : null;
 
     public T Word<T>(string name, (string Word, T Value)[] words, T missing)
+        where T : struct => Word(name, words) ?? missing;
+
+    public T? Word<T>(string name, (string Word, T Value)[] words)
+        where T : struct
     {
         if (Text(name) is not { } text)
-            return missing;
+            return null;
         foreach ((string word, T value) in words)
         {
             if (word == text)

@@ -38,6 +38,7 @@ internal static class StackInfoReader
             ),
             Acquisition = Acquisition(facts),
             Component = Component(facts),
+            Placement = Placement(facts),
             Neighbours = facts.Word("neighbours", StackLayout.Neighbours, NeighbourAxes.Both),
             ScanPositionsMetres = Positions(
                 file,
@@ -62,6 +63,19 @@ internal static class StackInfoReader
             NominalWallMetres = facts.Number("nominal_wall", "m", true),
             BendRadiusMetres = facts.Number("bend_radius", "m", true),
             BendAngleRadians = facts.Number("bend_angle", "rad", true),
+            StraightEndsMetres = facts.Number("straight_ends", "m", false),
+            LengthMetres = facts.Number("component_length", "m", true),
+            WidthMetres = facts.Number("component_width", "m", true),
+        };
+
+    public static LinePlacement Placement(FactReader facts) =>
+        new()
+        {
+            Direction = facts.Word("line_direction", StackLayout.Directions),
+            Origin = facts.Word("line_origin", StackLayout.Origins),
+            DatumMetres = facts.Number("datum", "m", false),
+            Track = facts.Word("encoder_track", StackLayout.Tracks),
+            IndexOffsetMetres = facts.Number("index_offset", "m", false),
         };
 
     private static AcquisitionFacts Acquisition(FactReader facts) =>

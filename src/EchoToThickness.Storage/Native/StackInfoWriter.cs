@@ -25,6 +25,21 @@ internal static class StackInfoWriter
         Number(node, "nominal_wall", component.NominalWallMetres, "m");
         Number(node, "bend_radius", component.BendRadiusMetres, "m");
         Number(node, "bend_angle", component.BendAngleRadians, "rad");
+        Number(node, "straight_ends", component.StraightEndsMetres, "m");
+        Number(node, "component_length", component.LengthMetres, "m");
+        Number(node, "component_width", component.WidthMetres, "m");
+    }
+
+    public static void Placement(StoredNode node, LinePlacement placement)
+    {
+        if (placement.Direction is { } direction)
+            node.SetFixed("line_direction", StackLayout.WordOf(StackLayout.Directions, direction));
+        if (placement.Origin is { } origin)
+            node.SetFixed("line_origin", StackLayout.WordOf(StackLayout.Origins, origin));
+        Number(node, "datum", placement.DatumMetres, "m");
+        if (placement.Track is { } track)
+            node.SetFixed("encoder_track", StackLayout.WordOf(StackLayout.Tracks, track));
+        Number(node, "index_offset", placement.IndexOffsetMetres, "m");
     }
 
     /// <summary>A dataset [scan, beam] in chunks of whole rows, each with a checksum.</summary>
@@ -84,6 +99,7 @@ internal static class StackInfoWriter
         Number(node, "couplant_velocity", a.CouplantVelocityMetresPerSecond, "m/s");
         Number(node, "temperature", a.TemperatureCelsius, "degC");
         Component(node, info.Component);
+        Placement(node, info.Placement);
     }
 
     private static double? Known(double counts) => double.IsNaN(counts) ? null : counts;

@@ -50,6 +50,25 @@ internal static class StackLayout
         ("both", NeighbourAxes.Both),
     ];
 
+    public static readonly (string Word, LineDirection Value)[] Directions =
+    [
+        ("along", LineDirection.Along),
+        ("around", LineDirection.Around),
+    ];
+
+    public static readonly (string Word, LineOrigin Value)[] Origins =
+    [
+        ("component_start", LineOrigin.ComponentStart),
+        ("mid_bend", LineOrigin.MidBend),
+        ("datum", LineOrigin.Datum),
+    ];
+
+    public static readonly (string Word, EncoderTrack Value)[] Tracks =
+    [
+        ("line", EncoderTrack.Line),
+        ("centre_line", EncoderTrack.CentreLine),
+    ];
+
     public static string WordOf<T>((string Word, T Value)[] words, T value)
         where T : struct, Enum => Array.Find(words, w => EqualityComparer<T>.Default.Equals(w.Value, value)).Word;
 }

@@ -17,4 +17,13 @@ public sealed record ComponentFacts
 
     /// <summary>Bend angle of an elbow, radians.</summary>
     public double? BendAngleRadians { get; init; }
+
+    /// <summary>Straight pipe on either end of an elbow, metres.</summary>
+    public double? StraightEndsMetres { get; init; }
+
+    /// <summary>Plate and pipe: length along, metres.</summary>
+    public double? LengthMetres { get; init; }
+
+    /// <summary>Plate: width across, metres.</summary>
+    public double? WidthMetres { get; init; }
 }

@@ -24,6 +24,9 @@ public sealed record StackInfo
     /// <summary>What was scanned.</summary>
     public ComponentFacts Component { get; init; } = new();
 
+    /// <summary>Where the line lies on the component.</summary>
+    public LinePlacement Placement { get; init; } = new();
+
     /// <summary>Which cells are side by side.</summary>
     public NeighbourAxes Neighbours { get; init; } = NeighbourAxes.Both;
 
