@@ -1,0 +1,51 @@
+using EchoToThickness.Components;
+
+namespace EchoToThickness.Statistics;
+
+/// <summary>From lines put together on a component to the map that statistics take.</summary>
+public static class ComponentMaps
+{
+    /// <summary>The map of a component, with true areas; positions along are those of the centre line, from the start of the bend.</summary>
+    /// <param name="map">The stitched map.</param>
+    /// <param name="smallest">Take the smallest credible wall of each cell in place of the rule's.</param>
+    /// <param name="zone">Only this zone; cells elsewhere take no part. Null for all.</param>
+    /// <remarks>
+    /// Length factors along are those of the bend; on straight ends of an elbow the lengths (not the areas) of regions are off by that factor. A cell
+    /// whose probability of a wrong echo is not known, such as an overruled one, counts with 0 where others are known.
+    /// </remarks>
+    public static ThicknessMap ToThicknessMap(this StitchedMap map, bool smallest = false, SurfaceZone? zone = null)
+    {
+        ArgumentNullException.ThrowIfNull(map);
+        MapRaster raster = map.Raster;
+        ComponentSurface surface = raster.Surface;
+        double[] along = [.. Enumerable.Range(0, raster.AlongCount).Select(raster.AlongMetres)];
+        double[] around = [.. Enumerable.Range(0, raster.AroundCount).Select(raster.AroundMetres)];
+        var axes = new MapAxes(
+            along,
+            around,
+            surface.IsClosed,
+            surface.Torus is null ? default : around.Select(surface.Stretch).ToArray(),
+            raster.AlongPitchMetres,
+            raster.AroundPitchMetres
+        );
+        double[] wall = smallest ? map.SmallestMetres : map.ThicknessMetres;
+        var status = (Pairing.CellStatus[])map.Status.Clone();
+        bool knows = map.WrongEcho.Any(p => !double.IsNaN(p));
+        for (int cell = 0; cell < status.Length; cell++)
+        {
+            if (zone is { } only && surface.ZoneOf(raster.PlaceOf(cell)) != only)
+                status[cell] = Pairing.CellStatus.NotScanned;
+            else if (double.IsNaN(wall[cell]) && status[cell] == Pairing.CellStatus.Measured)
+                status[cell] = Pairing.CellStatus.AmbiguousPairing;
+        }
+        return new ThicknessMap(
+            axes,
+            wall,
+            status,
+            map.UncertaintyMetres,
+            map.AreaSquareMetres,
+            map.NoiseMetres,
+            knows ? Array.ConvertAll(map.WrongEcho, p => double.IsNaN(p) ? 0 : Math.Clamp(p, 0, 1)) : default
+        );
+    }
+}
