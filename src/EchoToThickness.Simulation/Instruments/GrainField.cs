@@ -1,6 +1,6 @@
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using EchoToThickness.Simulation.Layers;
+using EchoToThickness.Signals;
 using EchoToThickness.Simulation.Random;
 
 namespace EchoToThickness.Simulation.Instruments;
@@ -167,7 +167,7 @@ public sealed class GrainField
         var imaginary = new double[length];
         for (int i = 0; i < length; i++)
             real[i] = white[i];
-        ComplexTransform transform = new(length);
+        FourierTransform transform = new(length);
         transform.Forward(real, imaginary);
         for (int k = 0; k < length; k++)
         {

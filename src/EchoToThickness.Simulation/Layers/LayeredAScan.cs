@@ -1,4 +1,5 @@
 using System.Numerics;
+using EchoToThickness.Signals;
 
 namespace EchoToThickness.Simulation.Layers;
 
@@ -21,7 +22,8 @@ namespace EchoToThickness.Simulation.Layers;
 public sealed class LayeredAScan
 {
     private const double FoldedBack = 1e-10;
-    private readonly ComplexTransform _transform;
+    private const long LongestTransform = 1 << 22;
+    private readonly FourierTransform _transform;
     private readonly double[] _real;
     private readonly double[] _imaginary;
     private readonly Complex[] _pulse;
@@ -62,8 +64,14 @@ public sealed class LayeredAScan
         Samples = samples;
         // Nothing returns before time 0 less the reach of the pulse (8 sigma: 1e-14); the record is led in from there.
         _lead = Math.Max(0, (int)Math.Ceiling((startSeconds + 8 * sigma) * sampleRateHz));
-        int length = ComplexTransform.LengthFor(2 * ((long)samples + _lead));
-        _transform = new ComplexTransform(length);
+        long needed = 2 * ((long)samples + _lead);
+        if (needed > LongestTransform)
+            throw new ArgumentException(
+                $"{samples} samples that begin {_lead} samples after the pulse need a transform of {needed} points; {LongestTransform} are allowed.",
+                nameof(samples)
+            );
+        int length = FourierTransform.LengthFor((int)needed);
+        _transform = new FourierTransform(length);
         _real = new double[length];
         _imaginary = new double[length];
         _damping = -Math.Log(FoldedBack) * sampleRateHz / length;

@@ -1,3 +1,5 @@
+using EchoToThickness.Signals;
+
 namespace EchoToThickness.Stacks.Sanity;
 
 /// <summary>Averages the power spectra of A-scans, each at unit energy, and finds inverted repeats by autocorrelation.</summary>
@@ -10,7 +12,7 @@ internal sealed class RepeatSpectrum
     private readonly double[] _real;
     private readonly double[] _imaginary;
     private readonly double[] _power;
-    private readonly PowerOfTwoTransform _transform;
+    private readonly FourierTransform _transform;
 
     public RepeatSpectrum(int samples)
     {
@@ -22,7 +24,7 @@ internal sealed class RepeatSpectrum
         _real = new double[size];
         _imaginary = new double[size];
         _power = new double[size / 2];
-        _transform = new PowerOfTwoTransform(size);
+        _transform = new FourierTransform(size);
     }
 
     /// <summary>A-scans added.</summary>
