@@ -52,6 +52,23 @@ public sealed class SceneCheckTests
             { Plate + "[array]\naperture_elements = 65\n", "array.aperture_elements", "the array has 64" },
             { Plate + "[array]\ndead_elements = [3, 65]\n", "array.dead_elements", "no element 65" },
             { Plate + "[array]\nbandwidth = \"0 %\"\n", "array.bandwidth", "zero" },
+            {
+                Plate + "[instrument]\nnoise_band_low = \"9 MHz\"\nnoise_band_high = \"8 MHz\"\n",
+                "instrument.noise_band_high",
+                "nothing passes"
+            },
+            { Plate + "[instrument]\nnoise_band_low = \"20 MHz\"\n", "instrument.noise_band_low", "nothing passes" },
+            {
+                Plate + "[instrument]\nnoise_band_high = \"49 MHz\"\n",
+                "instrument.noise_band_high",
+                "too near to half"
+            },
+            { Plate + "[instrument]\nnoise_band_low = \"0.1 MHz\"\n", "instrument.noise_band_low", "taps" },
+            {
+                Plate + "[instrument]\nnoise_spectrum = \"white\"\nnoise_band_low = \"1 MHz\"\n",
+                "instrument.noise_band_low",
+                "a band is given"
+            },
             { Plate + "[array]\npulse = \"file\"\n", "array.pulse_file", "none is named" },
             { Plate + "[array]\nelements = 128\n", "array.elements", "wider than the plate" },
             { Pipe + "[array]\nelements = 128\nconformal = false\n", "array.conformal", "wider than the pipe" },

@@ -1,3 +1,4 @@
+using EchoToThickness.Signals;
 using EchoToThickness.Simulation.Random;
 using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Stacks;
@@ -10,7 +11,7 @@ namespace EchoToThickness.Simulation.Instruments;
 /// </summary>
 /// <remarks>
 /// Order: grain noise (it is signal), gain steps on all signal, electronic noise, interference, transmitted pulse, dead time, digitiser.
-/// Electronic noise is white and told at the digitiser, so that a gain step changes the echoes and not the noise where
+/// Electronic noise has the receiver's band (or is white) and is told at the digitiser, so that a gain step changes the echoes and not the noise where
 /// <see cref="InstrumentSection.NoiseFraction"/> rules; a real receiver is between the two. Averaging N acquisitions divides electronic
 /// noise, trigger jitter and the height of spikes by √N, √N and N; spikes become N times as many. The jitter's loss of amplitude in the
 /// average is neglected (0.4 % at 7 MHz and 2 ns).
@@ -28,6 +29,7 @@ public sealed class Instrument
     private readonly double _scanPitchMetres;
     private readonly double _grainRms;
     private readonly double _noise;
+    private readonly ReceiverNoise? _receiver;
     private readonly ulong _seed;
 
     private Instrument(Scene scene, SceneTimeBase time, double backWallFraction)
@@ -43,6 +45,8 @@ public sealed class Instrument
             ? backWallFraction * Math.Pow(10, -decibels / 20)
             : _settings.NoiseFraction;
         _noise = shot / Math.Sqrt(_settings.Averages);
+        if (_noise > 0 && ReceiverBand.Of(scene, time.SampleRateHz) is { } band)
+            _receiver = new ReceiverNoise(band, time.SampleRateHz, _noise, KernelPaths.Best);
         _grainRms = _settings.GrainNoiseFraction * _settings.InterfaceAmplitudeFraction;
         if (_grainRms > 0)
         {
@@ -88,6 +92,11 @@ public sealed class Instrument
 
     /// <summary>Standard deviation of the electronic noise in a stored A-scan (after averaging), fraction of full scale.</summary>
     public double NoiseFraction => _noise;
+
+    /// <summary>How much denser the electronic noise is at a frequency than white noise of the same standard deviation, amplitude.</summary>
+    /// <param name="frequencyHz">Frequency, hertz.</param>
+    /// <returns>1 for white noise.</returns>
+    public double NoiseDensityAt(double frequencyHz) => _receiver is null ? 1 : _receiver.GainAt(frequencyHz) / _noise;
 
     /// <summary>How late the pulse of a cell leaves against the record's clock; add it to every arrival.</summary>
     /// <param name="line">Line as it was acquired.</param>
@@ -145,13 +154,11 @@ public sealed class Instrument
             Scale(samples, (float)Math.Pow(10, gain / 20));
             labels |= PlantedFailure.GainStep;
         }
-        if (_noise > 0)
-            NormalNoise.Add(
-                samples,
-                (float)_noise,
-                _seed,
-                Streams.Of(RandomStream.Noise, cell.Line, cell.Scan, cell.Beam)
-            );
+        ulong stream = Streams.Of(RandomStream.Noise, cell.Line, cell.Scan, cell.Beam);
+        if (_receiver is not null)
+            _receiver.Add(samples, _seed, stream);
+        else if (_noise > 0)
+            NormalNoise.Add(samples, (float)_noise, _seed, stream);
         if (AddSpikes(cell, samples))
             labels |= PlantedFailure.Spike;
         AddInitialPulse(cell.DelaySeconds, samples);

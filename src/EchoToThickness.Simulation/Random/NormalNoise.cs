@@ -26,15 +26,23 @@ public static class NormalNoise
     /// <param name="standardDeviation">Standard deviation, in the unit of the samples.</param>
     /// <param name="seed">Seed of the whole scene.</param>
     /// <param name="stream">Which sequence.</param>
-    public static void Add(Span<float> samples, float standardDeviation, ulong seed, ulong stream)
+    /// <param name="firstSample">Number in the sequence of the first deviate; a multiple of 16.</param>
+    public static void Add(Span<float> samples, float standardDeviation, ulong seed, ulong stream, int firstSample = 0)
     {
+        if (firstSample < 0 || firstSample % Block != 0)
+            throw new ArgumentOutOfRangeException(
+                nameof(firstSample),
+                firstSample,
+                $"The first sample must be a multiple of {Block}."
+            );
+        ulong firstWord = (ulong)firstSample / 2;
         ulong key = Key(seed, stream);
         Vector256<float> scale = Vector256.Create(standardDeviation);
         ref float first = ref MemoryMarshal.GetReference(samples);
         int whole = samples.Length / Block * Block;
         for (int i = 0; i < whole; i += Block)
         {
-            (Vector256<float> a, Vector256<float> b) = Next(key, (uint)i / 2);
+            (Vector256<float> a, Vector256<float> b) = Next(key, firstWord + (uint)i / 2);
             (Vector256.LoadUnsafe(ref first, (nuint)i) + scale * a).StoreUnsafe(ref first, (nuint)i);
             (Vector256.LoadUnsafe(ref first, (nuint)i + 8) + scale * b).StoreUnsafe(ref first, (nuint)i + 8);
         }
@@ -43,7 +51,7 @@ public static class NormalNoise
         Span<float> rest = stackalloc float[Block];
         rest.Clear();
         samples[whole..].CopyTo(rest);
-        (Vector256<float> c, Vector256<float> d) = Next(key, (uint)whole / 2);
+        (Vector256<float> c, Vector256<float> d) = Next(key, firstWord + (uint)whole / 2);
         ref float last = ref MemoryMarshal.GetReference(rest);
         (Vector256.LoadUnsafe(ref last) + scale * c).StoreUnsafe(ref last);
         (Vector256.LoadUnsafe(ref last, 8) + scale * d).StoreUnsafe(ref last, 8);
@@ -55,10 +63,11 @@ public static class NormalNoise
     /// <param name="standardDeviation">Standard deviation, in the unit of the samples.</param>
     /// <param name="seed">Seed of the whole scene.</param>
     /// <param name="stream">Which sequence.</param>
-    public static void Fill(Span<float> samples, float standardDeviation, ulong seed, ulong stream)
+    /// <param name="firstSample">Number in the sequence of the first deviate; a multiple of 16.</param>
+    public static void Fill(Span<float> samples, float standardDeviation, ulong seed, ulong stream, int firstSample = 0)
     {
         samples.Clear();
-        Add(samples, standardDeviation, seed, stream);
+        Add(samples, standardDeviation, seed, stream, firstSample);
     }
 
     /// <summary>One standard deviate: the first of a stream.</summary>

@@ -74,6 +74,28 @@ public sealed record InstrumentSection
     )]
     public double? SignalToNoiseDecibels { get; init; }
 
+    /// <summary>Which frequencies electronic noise has.</summary>
+    [ProcedureKey("noise_spectrum", "Which frequencies electronic noise has; its standard deviation is the same.")]
+    public NoiseSpectrum NoiseSpectrum { get; init; } = NoiseSpectrum.ReceiverBand;
+
+    /// <summary>Frequency under which the receiver passes less than half the amplitude; 0: no lower edge; null: 0.2 times the array's.</summary>
+    [ProcedureKey(
+        "noise_band_low",
+        "Frequency under which the receiver passes less than half the amplitude of noise; 0: no lower edge; left out: 0.2 times the array's.",
+        Dimension.Frequency,
+        Minimum = 0
+    )]
+    public double? NoiseBandLowHz { get; init; }
+
+    /// <summary>Frequency above which the receiver passes less than half the amplitude; null: 2.2 times the array's, at most 0.45 of the sample rate.</summary>
+    [ProcedureKey(
+        "noise_band_high",
+        "Frequency above which it passes less than half; left out: 2.2 times the array's, at most 0.45 times sample_rate.",
+        Dimension.Frequency,
+        Minimum = 0
+    )]
+    public double? NoiseBandHighHz { get; init; }
+
     /// <summary>Root mean square of grain noise behind the interface, fraction of the interface echo.</summary>
     [ProcedureKey(
         "grain_noise",

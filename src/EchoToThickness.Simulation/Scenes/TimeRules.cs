@@ -32,6 +32,7 @@ internal static class TimeRules
                     )
                 )
             );
+        Noise(scene, findings);
         if (instrument.ClippedTimeBase)
             return;
         SceneTimeBase time = SceneTimeBase.Of(scene, shape);
@@ -62,6 +63,61 @@ internal static class TimeRules
                         $"The record ends at {time.EndSeconds * 1e6:0.###} us, and the first back wall lies at {back * 1e6:0.###} us: outside the time base."
                     ),
                     "record longer, or write clipped_time_base = true when that is the point."
+                )
+            );
+    }
+
+    private static void Noise(Scene scene, List<ProcedureFinding> findings)
+    {
+        InstrumentSection instrument = scene.Instrument;
+        double rate = instrument.SampleRateHz;
+        string given = instrument.NoiseBandHighHz is null ? "instrument.noise_band_low" : "instrument.noise_band_high";
+        if (ReceiverBand.Of(scene, rate) is not { } band)
+        {
+            if (instrument.NoiseBandLowHz is not null || instrument.NoiseBandHighHz is not null)
+                findings.Add(
+                    new ProcedureFinding(
+                        given,
+                        "The noise is white, and a band is given for it.",
+                        "leave the band out, or write noise_spectrum = \"receiver band\"."
+                    )
+                );
+            return;
+        }
+        if (!(band.LowHz < band.HighHz))
+            findings.Add(
+                new ProcedureFinding(
+                    given,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"The receiver's band ends at {band.HighHz / 1e6:0.###} MHz and starts at {band.LowHz / 1e6:0.###} MHz: nothing passes."
+                    ),
+                    "make noise_band_low smaller than noise_band_high."
+                )
+            );
+        else if (band.HighHz > ReceiverBand.HighestFraction * rate)
+            findings.Add(
+                new ProcedureFinding(
+                    "instrument.noise_band_high",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{band.HighHz / 1e6:0.###} MHz is too near to half the sample rate of {rate / 1e6:0.###} MHz for an edge there."
+                    ),
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"write at most \"{Math.Floor(ReceiverBand.HighestFraction * rate / 1e5) / 10:0.###} MHz\", or noise_spectrum = \"white\"."
+                    )
+                )
+            );
+        else if (!(band.TapsAt(rate) <= ReceiverBand.MostTaps))
+            findings.Add(
+                new ProcedureFinding(
+                    instrument.NoiseBandLowHz is null ? "instrument.noise_band_high" : "instrument.noise_band_low",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Edges at {band.LowHz / 1e6:0.###} and {band.HighHz / 1e6:0.###} MHz are too sharp at {rate / 1e6:0.###} MHz: they would need {band.TapsAt(rate):0} taps, and {ReceiverBand.MostTaps} are the most."
+                    ),
+                    "write a wider band, or noise_band_low = \"0 MHz\"."
                 )
             );
     }

@@ -93,11 +93,19 @@ public sealed class ScenePoint : StudyPoint
     }
 
     /// <summary>The bound of a flat plate of each cell's wall under the same pulse, noise and time base; none where that would not hold.</summary>
+    /// <remarks>Noise with a receiver's band counts as white noise of its density at the pulse's centre, if the band holds the pulse.</remarks>
     private static IReadOnlyList<double[]> Bounds(SceneModel model, double[] wallMetres)
     {
         Scene scene = model.Scene;
         if (scene.Instrument.SignalToNoiseDecibels is not { } snr || scene.Instrument.GrainNoiseFraction > 0)
             return [];
+        (double frequency, double width) = (scene.Array.FrequencyHz, scene.Array.BandwidthFraction);
+        if (
+            ReceiverBand.Of(scene, model.Time.SampleRateHz) is { } band
+            && (band.LowHz > Math.Max(0, frequency * (1 - 1.2 * width)) || band.HighHz < frequency * (1 + 1.2 * width))
+        )
+            return [];
+        snr -= 20 * Math.Log10(model.Instrument.NoiseDensityAt(frequency));
         double couplant = scene.Coupling.VelocityMetresPerSecond * scene.Coupling.DensityKilogramsPerCubicMetre;
         double metal = scene.Material.VelocityMetresPerSecond * scene.Material.DensityKilogramsPerCubicMetre;
         double arrival = 2 * scene.Coupling.ThicknessMetres / scene.Coupling.VelocityMetresPerSecond;
