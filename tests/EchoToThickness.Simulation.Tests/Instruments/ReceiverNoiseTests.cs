@@ -1,7 +1,6 @@
 using System.Runtime.InteropServices;
 using EchoToThickness.Signals;
 using EchoToThickness.Simulation.Instruments;
-using EchoToThickness.Simulation.Layers;
 using EchoToThickness.Simulation.Random;
 using EchoToThickness.Simulation.Scenes;
 using Xunit;
@@ -129,7 +128,7 @@ public sealed class ReceiverNoiseTests
         Instrument instrument = Compile(new InstrumentSection { NoiseFraction = Rms });
         ReceiverNoise noise = new(Band, RateHz, Rms, KernelPath.Scalar);
         double[] window = [.. Enumerable.Range(0, length).Select(i => 0.5 - 0.5 * Math.Cos(2 * Math.PI * i / length))];
-        ComplexTransform transform = new(length);
+        FourierTransform transform = new(length);
         double[] found = new double[length / 2 + 1];
         for (int r = 0; r < records; r++)
         {
