@@ -19,7 +19,8 @@ internal sealed class AxisField
     private readonly double[] _hertz;
     private readonly double _distanceMetres;
     private readonly Lock _lock = new();
-    private FieldSamples? _samples;
+    private FieldSamples[] _samples = [];
+    private int _oldest;
 
     /// <summary>Computes the response at every frequency.</summary>
     /// <param name="widthMetres">Width of the side.</param>
@@ -55,28 +56,61 @@ internal sealed class AxisField
     /// <summary>Shape [frequency]: imaginary part of D.</summary>
     public double[] Imaginary { get; }
 
+    /// <summary>Rows that are kept at each distance.</summary>
+    private const int MostRows = 16;
+
     /// <summary>Square of the one-way field on a row of points; kept, so that the same row costs nothing the next time.</summary>
     /// <param name="count">Points, centred on the axis.</param>
     /// <param name="spacingMetres">Their distance.</param>
-    public FieldSamples SamplesOn(int count, double spacingMetres)
+    /// <param name="stride">Frequencies of the grid from one term to the next.</param>
+    /// <returns>Shape [term, point].</returns>
+    public FieldSamples SamplesOn(int count, double spacingMetres, int stride = 1)
     {
-        FieldSamples? samples = _samples;
-        if (samples is not null && samples.Count == count && samples.SpacingMetres == spacingMetres)
-            return samples;
+        if (Find(Volatile.Read(ref _samples), count, spacingMetres, stride) is { } known)
+            return known;
         lock (_lock)
         {
-            samples = new FieldSamples(count, spacingMetres, _hertz.Length);
+            if (Find(_samples, count, spacingMetres, stride) is { } made)
+                return made;
+            var samples = new FieldSamples(count, spacingMetres, (_hertz.Length - 1) / stride + 1, stride);
             var row = new Complex[count];
-            for (int m = 0; m < _hertz.Length; m++)
+            for (int m = 0; m < _hertz.Length; m += stride)
             {
                 Field(m, count, spacingMetres, row);
                 for (int i = 0; i < count; i++)
-                    samples.Set(m, i, row[i] * row[i]);
+                    samples.Set(m / stride, i, row[i] * row[i]);
             }
             samples.Close();
-            _samples = samples;
+            Keep(samples);
             return samples;
         }
+    }
+
+    private static FieldSamples? Find(FieldSamples[] rows, int count, double spacingMetres, int stride)
+    {
+        foreach (FieldSamples row in rows)
+        {
+            if (row.Count == count && row.SpacingMetres == spacingMetres && row.Stride == stride)
+                return row;
+        }
+        return null;
+    }
+
+    /// <summary>Readers hold the list they have begun to search, so it is replaced, never changed.</summary>
+    private void Keep(FieldSamples samples)
+    {
+        FieldSamples[] rows;
+        if (_samples.Length < MostRows)
+        {
+            rows = [.. _samples, samples];
+        }
+        else
+        {
+            rows = [.. _samples];
+            rows[_oldest] = samples;
+            _oldest = (_oldest + 1) % MostRows;
+        }
+        Volatile.Write(ref _samples, rows);
     }
 
     private Complex Weight(int segment, int frequency) =>
@@ -91,6 +125,9 @@ internal sealed class AxisField
         double spread = _wavelengthsMetres[frequency] * 2 * _distanceMetres;
         int count = _segments.Length;
         double width = _widthMetres / count;
+        var weights = new Complex[count];
+        for (int i = 0; i < count; i++)
+            weights[i] = Weight(i, frequency);
         Complex sum = Complex.Zero;
         Complex below = TwiceIntegrated(-width, spread);
         Complex here = Complex.Zero;
@@ -100,7 +137,7 @@ internal sealed class AxisField
             Complex kernel = above - 2 * here + below;
             Complex pairs = Complex.Zero;
             for (int i = 0; i + lag < count; i++)
-                pairs += Weight(i, frequency) * Weight(i + lag, frequency);
+                pairs += weights[i] * weights[i + lag];
             sum += (lag == 0 ? 1 : 2) * pairs * kernel;
             (below, here) = (here, above);
         }
@@ -123,6 +160,9 @@ internal sealed class AxisField
     {
         double scale = Math.Sqrt(_wavelengthsMetres[frequency] * _distanceMetres / 2);
         double width = _widthMetres / _segments.Length;
+        var weights = new Complex[_segments.Length];
+        for (int i = 0; i < weights.Length; i++)
+            weights[i] = Weight(i, frequency);
         for (int i = 0; i < count; i++)
         {
             double x = (i - 0.5 * (count - 1)) * spacingMetres;
@@ -132,7 +172,7 @@ internal sealed class AxisField
             {
                 double end = -0.5 * _widthMetres + (segment + 1) * width;
                 FresnelIntegral.At((x - end) / scale, out double cosine, out double sine);
-                sum += Weight(segment, frequency) * new Complex(lowCosine - cosine, lowSine - sine);
+                sum += weights[segment] * new Complex(lowCosine - cosine, lowSine - sine);
                 (lowCosine, lowSine) = (cosine, sine);
             }
             row[i] = new Complex(0.5, -0.5) * sum;

@@ -14,9 +14,10 @@ internal sealed class FieldSamples
     /// <param name="count">Points.</param>
     /// <param name="spacingMetres">Their distance.</param>
     /// <param name="frequencies">Frequencies.</param>
-    public FieldSamples(int count, double spacingMetres, int frequencies)
+    /// <param name="stride">Frequencies of the grid from one of these to the next.</param>
+    public FieldSamples(int count, double spacingMetres, int frequencies, int stride = 1)
     {
-        (Count, SpacingMetres) = (count, spacingMetres);
+        (Count, SpacingMetres, Stride) = (count, spacingMetres, stride);
         Row = (count + FootprintKernel.Lanes - 1) / FootprintKernel.Lanes * FootprintKernel.Lanes;
         Real = new float[frequencies * Row];
         Imaginary = new float[frequencies * Row];
@@ -29,6 +30,9 @@ internal sealed class FieldSamples
 
     /// <summary>Their distance, metres.</summary>
     public double SpacingMetres { get; }
+
+    /// <summary>Frequencies of the grid from one of these to the next.</summary>
+    public int Stride { get; }
 
     /// <summary>Floats from one frequency to the next.</summary>
     public int Row { get; }
