@@ -38,6 +38,13 @@ internal sealed class SceneInputs
         CustomParser = result => Numbers.Whole(0)(result),
     };
 
+    private readonly Option<int?> _noiseSeed = new("--noise-seed")
+    {
+        Description = "Seed of noise, jitter and bubbles alone: another scan of the same wall.",
+        HelpName = "N",
+        CustomParser = result => Numbers.Whole(0)(result),
+    };
+
     private readonly Option<double?> _years = new("--years")
     {
         Description = "Years of growth, for scenes with growth_per_year.",
@@ -48,7 +55,7 @@ internal sealed class SceneInputs
     public void AddTo(Command command)
     {
         command.Add(_file);
-        foreach (Option option in new Option[] { _scenario, _pipeSize, _seed, _years })
+        foreach (Option option in new Option[] { _scenario, _pipeSize, _seed, _noiseSeed, _years })
             command.Add(option);
     }
 
@@ -66,6 +73,8 @@ internal sealed class SceneInputs
         Scene scene = document.Value;
         if (parsed.GetValue(_seed) is { } seed)
             scene = scene with { Header = scene.Header with { Seed = seed } };
+        if (parsed.GetValue(_noiseSeed) is { } noiseSeed)
+            scene = scene with { Header = scene.Header with { NoiseSeed = noiseSeed } };
         if (parsed.GetValue(_years) is { } years)
             scene = scene with { Survey = scene.Survey with { Years = years } };
         if (parsed.GetValue(_pipeSize) is { } size)

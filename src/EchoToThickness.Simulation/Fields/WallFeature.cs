@@ -82,7 +82,7 @@ internal abstract class WallFeature
     {
         double u = (centre.AlongMetres - Centre.AlongMetres) * Stretch;
         double v = shape.WrapDifference(centre.AroundMetres - Centre.AroundMetres);
-        return IsFlat(u * Cosine + v * Sine, v * Cosine - u * Sine, radiusMetres, toleranceMetres);
+        return IsFlat(u * Cosine + v * Sine, v * Cosine - u * Sine, Here(shape, centre, radiusMetres), toleranceMetres);
     }
 
     /// <summary>Whether this feature alone makes the wall before losses, all over a disc.</summary>
@@ -90,8 +90,12 @@ internal abstract class WallFeature
     {
         double u = (centre.AlongMetres - Centre.AlongMetres) * Stretch;
         double v = shape.WrapDifference(centre.AroundMetres - Centre.AroundMetres);
-        return IsInside(u * Cosine + v * Sine, v * Cosine - u * Sine, radiusMetres);
+        return IsInside(u * Cosine + v * Sine, v * Cosine - u * Sine, Here(shape, centre, radiusMetres));
     }
+
+    /// <summary>A true radius at a point, in the lengths of this feature, whose metric is that of its centre: towards an elbow's intrados it grows.</summary>
+    private double Here(ComponentShape shape, SurfacePoint centre, double radiusMetres) =>
+        radiusMetres * Math.Max(1, Stretch / shape.Stretch(centre));
 
     /// <summary>Works on a piece of one row.</summary>
     /// <param name="u">Local coordinate along of the row.</param>

@@ -156,6 +156,32 @@ public sealed class WallField
         return true;
     }
 
+    /// <summary>Whether a pit, hole or groove, single or of a cluster, reaches under a rectangle; false inside a flat bottom that fills it.</summary>
+    /// <param name="centre">Centre of the rectangle.</param>
+    /// <param name="alongMetres">True extent along.</param>
+    /// <param name="aroundMetres">Extent around.</param>
+    /// <remarks>The rectangle is widened to the circle around it.</remarks>
+    public bool IsCutUnder(SurfacePoint centre, double alongMetres, double aroundMetres)
+    {
+        const double Shallowest = 25e-6;
+        double radius = Math.Sqrt(alongMetres * alongMetres + aroundMetres * aroundMetres) / 2;
+        foreach (WallFeature feature in _drilled)
+            if (!feature.IsFlatWithin(Shape, centre, radius, Shallowest))
+                return true;
+        double half = radius / Shape.Stretch(centre);
+        foreach (
+            int i in _cutIndex.Query(
+                centre.AlongMetres - half,
+                centre.AlongMetres + half,
+                centre.AroundMetres - radius,
+                centre.AroundMetres + radius
+            )
+        )
+            if (!_cuts[i].IsFlatWithin(Shape, centre, radius, Shallowest))
+                return true;
+        return false;
+    }
+
     /// <summary>Smallest and mean wall under a rectangle, such as the active aperture.</summary>
     /// <param name="centre">Centre of the rectangle.</param>
     /// <param name="alongMetres">True extent along.</param>

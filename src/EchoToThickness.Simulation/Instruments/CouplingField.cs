@@ -37,7 +37,7 @@ public sealed class CouplingField
         _settings = scene.Coupling;
         _shape = shape;
         _beams = beams;
-        _seed = (ulong)scene.Header.Seed;
+        _seed = (ulong)(scene.Header.NoiseSeed ?? scene.Header.Seed);
         _pitchMetres = scene.Array.PitchMetres;
         _arrayLiesAround = scene.Scan.Direction == ScanDirection.Along;
         double across = scene.Array.ApertureElements * scene.Array.PitchMetres / 2;

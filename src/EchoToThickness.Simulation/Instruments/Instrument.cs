@@ -36,7 +36,7 @@ public sealed class Instrument
     {
         _settings = scene.Instrument;
         _time = time;
-        _seed = (ulong)scene.Header.Seed;
+        _seed = (ulong)(scene.Header.NoiseSeed ?? scene.Header.Seed);
         _frequencyHz = scene.Array.FrequencyHz;
         _scanPitchMetres = scene.Scan.PitchMetres;
         _digitiser = new Digitiser(_settings.Bits, _settings.Form == StoredForm.Rectified);
@@ -50,8 +50,9 @@ public sealed class Instrument
         _grainRms = _settings.GrainNoiseFraction * _settings.InterfaceAmplitudeFraction;
         if (_grainRms > 0)
         {
+            // Grain is of the metal: another scan hears it again.
             _grain = new GrainField(
-                _seed,
+                (ulong)scene.Header.Seed,
                 _frequencyHz,
                 scene.Array.BandwidthFraction,
                 _settings.GrainCorrelationMetres,

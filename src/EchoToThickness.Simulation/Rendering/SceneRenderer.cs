@@ -106,6 +106,12 @@ public sealed class SceneRenderer
             wall.MinimumMetres,
             MaximumUnderPatch(wall)
         );
+        // A steep smooth slope or general roughness weakens the echo as well, but is no pit.
+        if (
+            (labels & PlantedFailure.ScatteredPit) != 0
+            && !_model.Wall.IsCutUnder(place.Point, _apertureAlongMetres, _apertureAroundMetres)
+        )
+            labels &= ~PlantedFailure.ScatteredPit;
         return truth with { Planted = labels };
     }
 

@@ -33,6 +33,15 @@ internal static class MaterialRules
                     "correct one of the two; steel has about 3230 m/s and 5920 m/s."
                 )
             );
+        // tan(pi n / 2) has its poles at odd powers; at 1 the law is another one (a logarithm), above 1 it is not here.
+        if (material.Dispersion && Math.Abs(material.AttenuationPower - 3) < 0.05)
+            findings.Add(
+                new ProcedureFinding(
+                    "material.dispersion",
+                    "The law of dispersion has a pole at an attenuation_power of 3.",
+                    "give a power at least 0.05 from 3, or leave dispersion out."
+                )
+            );
         CouplingSection coupling = scene.Coupling;
         if (!(coupling.ThicknessMetres > 0))
             findings.Add(

@@ -45,6 +45,13 @@ public sealed record MaterialSection
     )]
     public double AttenuationPower { get; init; } = 2;
 
+    /// <summary>Whether the velocity changes with frequency as causality asks where attenuation does; the velocity given holds at the centre of the pulse.</summary>
+    [ProcedureKey(
+        "dispersion",
+        "Whether the velocity changes with frequency as attenuation asks by causality; the velocity given holds at the centre of the pulse."
+    )]
+    public bool Dispersion { get; init; }
+
     /// <summary>Temperature of the component.</summary>
     [ProcedureKey("temperature", "Temperature of the component.", Dimension.Temperature)]
     public double TemperatureCelsius { get; init; } = 20;

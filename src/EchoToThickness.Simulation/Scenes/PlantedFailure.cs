@@ -22,7 +22,7 @@ public enum PlantedFailure : uint
     /// <summary>A multiple of the couplant falls on a back-wall echo.</summary>
     CouplantMultiple = 1u << 4,
 
-    /// <summary>The wall under the beam scatters its echo, as a pit of the order of the beam does: less than half the amplitude of a flat wall.</summary>
+    /// <summary>A pit, hole or groove under the aperture scatters the echo: less than half the amplitude of a flat wall.</summary>
     ScatteredPit = 1u << 5,
 
     /// <summary>A deposit lies on the inside.</summary>

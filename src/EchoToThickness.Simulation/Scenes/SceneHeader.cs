@@ -20,4 +20,12 @@ public sealed record SceneHeader
     /// <summary>Seed of everything random: the same scene gives the same bytes.</summary>
     [ProcedureKey("seed", "Seed of everything random: the same scene gives the same bytes.", Minimum = 0)]
     public long Seed { get; init; } = 1;
+
+    /// <summary>Seed of what another scan of the same component would draw anew; null: <see cref="Seed"/>.</summary>
+    [ProcedureKey(
+        "noise_seed",
+        "Seed of what another scan of the same wall would draw anew: noise, spikes, trigger jitter, couplant jitter and bubbles; left out: seed.",
+        Minimum = 0
+    )]
+    public long? NoiseSeed { get; init; }
 }

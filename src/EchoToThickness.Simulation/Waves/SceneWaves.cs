@@ -1,4 +1,5 @@
 using System.Globalization;
+using EchoToThickness.Procedures;
 using EchoToThickness.Simulation.Random;
 using EchoToThickness.Simulation.Scenes;
 
@@ -26,6 +27,7 @@ internal static class SceneWaves
             AttenuationDecibelsPerMetre = material.AttenuationDecibelsPerMetre,
             AttenuationFrequencyHz = material.AttenuationFrequencyHz,
             AttenuationPower = material.AttenuationPower,
+            Dispersion = material.Dispersion,
             CouplantVelocityMetresPerSecond = coupling.VelocityMetresPerSecond,
             CouplantDensityKilogramsPerCubicMetre = coupling.DensityKilogramsPerCubicMetre,
             CouplantAttenuationDecibelsPerMetre = coupling.AttenuationDecibelsPerMetre,
@@ -82,19 +84,17 @@ internal static class SceneWaves
     /// <summary>Two columns, time in microseconds and amplitude; a first line that is not numbers is a heading; time 0 is the centre if it lies within.</summary>
     private static WavePulse FromFile(string path)
     {
+        const long LongestBytes = 4 << 20;
         string[] lines;
         try
         {
+            if (new FileInfo(path) is { Exists: true, Length: > LongestBytes })
+                throw Bad(path, "It is larger than 4 MB, so it is no pulse.");
             lines = File.ReadAllLines(path);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new ArgumentException(
-                $"The pulse file cannot be read: {e.Message} Where: key array.pulse_file, {path}. "
-                    + "To fix: give a CSV file with time in microseconds and amplitude.",
-                nameof(path),
-                e
-            );
+            throw Bad(path, $"The pulse file cannot be read: {e.Message}", e);
         }
         var times = new List<double>();
         var values = new List<float>();
@@ -125,12 +125,25 @@ internal static class SceneWaves
         }
         int centre = (int)Math.Round(-times[0] / interval);
         bool within = centre > 0 && centre < times.Count - 1;
-        return WavePulse.Measured(values.ToArray(), 1 / interval, within ? centre : null);
+        try
+        {
+            return WavePulse.Measured(values.ToArray(), 1 / interval, within ? centre : null);
+        }
+        catch (ArgumentException e)
+        {
+            throw Bad(path, e.Message, e);
+        }
     }
 
-    private static ArgumentException Bad(string path, string what) =>
+    private static ProcedureException Bad(string path, string what, Exception? cause = null) =>
         new(
-            $"{what} Where: key array.pulse_file, {path}. To fix: two columns, time in microseconds in equal steps and amplitude.",
-            nameof(path)
+            [
+                new ProcedureFinding(
+                    "array.pulse_file",
+                    $"{path}: {what}",
+                    "give a CSV file of two columns, time in microseconds in equal steps and amplitude, at least 8 rows, beginning and ending near zero."
+                ),
+            ],
+            cause
         );
 }

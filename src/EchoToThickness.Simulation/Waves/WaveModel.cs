@@ -75,7 +75,7 @@ public sealed partial class WaveModel
     /// <summary>Compiles the model of a scene.</summary>
     /// <param name="scene">The scene.</param>
     /// <param name="folder">Folder from which the pulse file's path counts.</param>
-    /// <exception cref="ArgumentException">The pulse file cannot be used.</exception>
+    /// <exception cref="Procedures.ProcedureException">The pulse file cannot be used; with the key <c>array.pulse_file</c>.</exception>
     public static WaveModel Compile(Scene scene, string folder = ".") => new(WaveSettings.From(scene, folder));
 
     /// <summary>Makes scratch for one thread.</summary>
