@@ -70,6 +70,12 @@ public sealed class SceneCheckTests
                 "a band is given"
             },
             { Plate + "[array]\npulse = \"file\"\n", "array.pulse_file", "none is named" },
+            {
+                Plate + "[coupling]\nvelocity = \"5920 m/s\"\ndensity = \"7850 kg/m3\"\n",
+                "coupling.density",
+                "same impedance"
+            },
+            { Plate + "[material]\ndispersion = true\nattenuation_power = 3\n", "material.dispersion", "pole" },
             { Plate + "[array]\nelements = 128\n", "array.elements", "wider than the plate" },
             { Pipe + "[array]\nelements = 128\nconformal = false\n", "array.conformal", "wider than the pipe" },
             { Pipe + "[array]\nelements = 400\n", "array.elements", "longer than the girth" },

@@ -206,6 +206,22 @@ internal sealed class WallCompiler(Scene scene, string folder)
                     "write at least 2, or shape = \"ellipsoidal\"."
                 );
             SurfaceRegion region = Region(cluster.Along, cluster.Around, cluster.Length, cluster.Width);
+            double expected = (cluster.DensityPerSquareMetre ?? 0) * PitScatter.AreaOf(_shape, region);
+            if (!(expected <= 1_000_000))
+                Fault(
+                    key + ".density",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{expected:0.##e0} pits are to be expected, more than a million."
+                    ),
+                    "write a smaller density (pits in a square metre), or a smaller region."
+                );
+            double parents =
+                cluster.Placement == PitPlacement.Clustered
+                    ? cluster.ParentsPerSquareMetre * PitScatter.AreaOf(_shape, region)
+                    : 0;
+            if (!(parents <= 1_000_000))
+                Fault(key + ".parents", "More than a million parents.", "write fewer in a square metre.");
             if (!(PitScatter.AreaOf(_shape, region) > 0))
                 Fault(key, "The cluster's region lies outside of the component.", "move along, around, length, width.");
             if (_findings.Count > before)

@@ -43,6 +43,16 @@ internal static class MaterialRules
                 )
             );
         CouplingSection coupling = scene.Coupling;
+        double metal = velocity * material.DensityKilogramsPerCubicMetre;
+        double couplant = coupling.VelocityMetresPerSecond * coupling.DensityKilogramsPerCubicMetre;
+        if (Math.Abs(metal - couplant) < 0.02 * metal)
+            findings.Add(
+                new ProcedureFinding(
+                    "coupling.density",
+                    "Couplant and metal have the same impedance, so there is no interface echo.",
+                    "correct velocity and density of the couplant; water has 1480 m/s and 1000 kg/m3."
+                )
+            );
         if (!(coupling.ThicknessMetres > 0))
             findings.Add(
                 new ProcedureFinding(

@@ -82,6 +82,16 @@ public sealed class SceneRendererTests
         Assert.Equal(first.Samples, Simulated.Cell(Simulated.Plate + Pits).Samples);
     }
 
+    /// <summary>A density that would strew 10^13 pits is refused before any is drawn.</summary>
+    [Fact]
+    public void Compile_DensityBeyondReason_IsRefusedByKey()
+    {
+        ProcedureException error = Assert.Throws<ProcedureException>(() =>
+            Simulated.Model(Simulated.Plate + "[[wall.cluster]]\ndensity = 1e15\n")
+        );
+        Assert.Equal("wall.cluster[1].density", Assert.Single(error.Findings).Key);
+    }
+
     [Theory]
     [InlineData(null, "cannot be read")]
     [InlineData("0,1\n0.01,2\n", "Only 2 samples")]
