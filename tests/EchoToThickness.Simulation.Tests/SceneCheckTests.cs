@@ -41,6 +41,11 @@ public sealed class SceneCheckTests
                 "Steps 1 and 2 overlap"
             },
             { Plate + "[[wall.roughness]]\nrms = \"3 mm\"\n", "wall.roughness[1].rms", "reach through" },
+            {
+                Plate + "[[wall.roughness]]\nrms = \"0.1 mm\"\ncorrelation_along = \"0.001 mm\"\n",
+                "wall.roughness[1].correlation_along",
+                "finer than sound"
+            },
             { Plate + "[[wall.cluster]]\n", "wall.cluster[1]", "how many" },
             { Plate + "[[wall.lamination]]\ndepth = \"12 mm\"\n", "wall.lamination[1].depth", "does not lie inside" },
             {

@@ -152,6 +152,13 @@ internal sealed class WallRules(Scene scene, ComponentShape shape, List<Procedur
             Deep(key + ".depth", "A patch", depth, patch.GrowthMetresPerYear);
     }
 
+    /// <summary>Far below any wavelength in use (0.06 mm at 100 MHz in steel), and its surface would take minutes and gigabytes.</summary>
+    private void ShortestCorrelation(string key, double metres)
+    {
+        if (metres is > 0 and < 50e-6)
+            Add(key, "A correlation length below 0.05 mm is finer than sound can see.", "write at least \"0.05 mm\".");
+    }
+
     private void Roughness(string key, RoughnessField field)
     {
         Extent(key + ".length", field.Length);
@@ -160,6 +167,8 @@ internal sealed class WallRules(Scene scene, ComponentShape shape, List<Procedur
             Add(key + ".correlation_along", "A correlation length of zero is no surface.", "write \"3 mm\".");
         if (field.CorrelationAroundMetres is { } around && !(around > 0))
             Add(key + ".correlation_around", "A correlation length of zero is no surface.", "write \"3 mm\".");
+        ShortestCorrelation(key + ".correlation_along", field.CorrelationAlongMetres);
+        ShortestCorrelation(key + ".correlation_around", field.CorrelationAroundMetres ?? 0);
         double mean = field.MeanLoss?.ToMetres(_wall) ?? 0;
         if (mean + 4 * field.RmsMetres >= _wall)
             Add(

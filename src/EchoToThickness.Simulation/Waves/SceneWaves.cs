@@ -84,13 +84,17 @@ internal static class SceneWaves
     /// <summary>Two columns, time in microseconds and amplitude; a first line that is not numbers is a heading; time 0 is the centre if it lies within.</summary>
     private static WavePulse FromFile(string path)
     {
-        const long LongestBytes = 4 << 20;
+        const int LongestCharacters = 4 << 20;
         string[] lines;
         try
         {
-            if (new FileInfo(path) is { Exists: true, Length: > LongestBytes })
+            // A device or pipe has no length: no more is read than a pulse can be.
+            using var reader = new StreamReader(path);
+            var text = new char[LongestCharacters];
+            int length = reader.ReadBlock(text);
+            if (length == LongestCharacters)
                 throw Bad(path, "It is larger than 4 MB, so it is no pulse.");
-            lines = File.ReadAllLines(path);
+            lines = new string(text, 0, length).Split('\n', StringSplitOptions.TrimEntries);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
