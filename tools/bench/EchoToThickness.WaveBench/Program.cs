@@ -1,6 +1,9 @@
 using System.Globalization;
+using EchoToThickness.Signals;
 using EchoToThickness.Simulation.Fields;
+using EchoToThickness.Simulation.Instruments;
 using EchoToThickness.Simulation.Random;
+using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Simulation.Waves;
 
 // Processor time of the echo model, alone and with white noise added, by kind of cell. Each line is the best of five rounds.
@@ -21,7 +24,30 @@ Run("flat, painted", settings, (cell, _) => cell.Paint = new CoatHit(0.3e-3, 250
 Run("rough 0.1 mm", settings, (cell, model) => Roughen(cell, model, 0.1e-3f));
 Run("rough 0.4 mm", settings, (cell, model) => Roughen(cell, model, 0.4e-3f));
 Run("rough 0.1 mm, plane waves", settings with { Diffraction = false }, (cell, model) => Roughen(cell, model, 0.1e-3f));
+RunNoise();
 return;
+
+// Noise alone, in turns: white, and behind the receiver's filter.
+void RunNoise()
+{
+    var receiver = new ReceiverNoise(new ReceiverBand(1.4e6, 15.4e6), RateHz, 0.002, KernelPaths.Best);
+    var samples = new float[Samples];
+    (double white, double band) = (double.PositiveInfinity, double.PositiveInfinity);
+    for (int round = 0; round < 9; round++)
+    {
+        TimeSpan start = Environment.CpuUsage.TotalTime;
+        for (int i = 0; i < 10 * cells; i++)
+            NormalNoise.Add(samples, 0.002f, 1, (ulong)i);
+        white = Math.Min(white, (Environment.CpuUsage.TotalTime - start).TotalSeconds);
+        start = Environment.CpuUsage.TotalTime;
+        for (int i = 0; i < 10 * cells; i++)
+            receiver.Add(samples, 1, (ulong)i);
+        band = Math.Min(band, (Environment.CpuUsage.TotalTime - start).TotalSeconds);
+    }
+    Console.WriteLine(
+        $"noise of {Samples} samples: white {1e5 * white / cells:f1} us, receiver's band ({receiver.Taps.Count} taps) {1e5 * band / cells:f1} us"
+    );
+}
 
 void Run(string name, WaveSettings with, Action<CellView, WaveModel> prepare)
 {
