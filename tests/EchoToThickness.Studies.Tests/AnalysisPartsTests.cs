@@ -126,6 +126,45 @@ public sealed class AnalysisPartsTests
         // Bits as the scene defines them: 1 << 16 is dry coupling, 1 << 19 a spike.
         Assert.False(PlantedParts.All[1].Has(1u << 16));
         Assert.True(PlantedParts.All[1].Has(1u << 19));
+        // 1 << 5 is a wall that scatters its echo away: coupled, but not heard.
+        Assert.True(PlantedParts.All[1].Has(1u << 5));
+        Assert.False(PlantedParts.All[2].Has(1u << 5));
+        Assert.True(PlantedParts.All[2].Has(1u << 19));
+    }
+
+    [Fact]
+    public void Reliability_CountsByHand_BinsHoldEnoughCells()
+    {
+        var table = new ReliabilityTable();
+        // 1,000 cells at 0.001 of which one is wrong, 300 at 0.02 with 9, 500 at 0.2 with 100, and cells that state nothing.
+        for (int i = 0; i < 1000; i++)
+            table.Add(0.001, i == 0);
+        for (int i = 0; i < 300; i++)
+            table.Add(0.02, i < 9);
+        for (int i = 0; i < 500; i++)
+            table.Add(0.2, i < 100);
+        table.Add(double.NaN, true);
+        IReadOnlyList<ReliabilityRow> rows = table.Rows("scan", "train", 0.95);
+        Assert.Equal(2, rows.Count);
+        Assert.Equal((1000L, 1L), (rows[0].Cells, rows[0].Wrong));
+        Assert.Equal(1, rows[0].Ratio, 1e-9);
+        // The 300 are too few for a bin of their own.
+        Assert.Equal((800L, 109L), (rows[1].Cells, rows[1].Wrong));
+        Assert.Equal((300 * 0.02 + 500 * 0.2) / 800, rows[1].Stated, 1e-9);
+        Assert.Equal((0.02, 0.2), (rows[1].Lowest, rows[1].Highest));
+        Assert.Equal(109.0 / 800, rows[1].Observed.Value, 1e-12);
+        // Clopper and Pearson (1934) for 1 of 1,000: 0.0000253 to 0.00556, from beta quantiles of SciPy 1.17.
+        Assert.Equal(2.5318e-5, rows[0].Observed.Interval.Low, 1e-8);
+        Assert.Equal(5.5589e-3, rows[0].Observed.Interval.High, 1e-6);
+    }
+
+    [Fact]
+    public void Reliability_FewCellsInAll_NoBin()
+    {
+        var table = new ReliabilityTable();
+        for (int i = 0; i < 399; i++)
+            table.Add(0.01, false);
+        Assert.Empty(table.Rows("scan", "train", 0.95));
     }
 
     private static CellSample Sample(int cells, Func<int, int> cluster, Func<int, double>? error = null)
@@ -139,7 +178,7 @@ public sealed class AnalysisPartsTests
                         ThicknessMetres = truth,
                         Cluster = [.. Enumerable.Range(0, cells).Select(cluster)],
                     },
-                    new MethodResult(value, new float[cells], new float[cells], status)
+                    new MethodResult(value, new float[cells], new float[cells], new float[cells], status)
                 ),
             ],
             _ => AccuracyRules.For(5920, 7e6),

@@ -73,6 +73,7 @@ internal sealed record CompareJob
         Files.WriteText(In("results.csv"), CompareCsv.Figures(report));
         Files.WriteText(In("paired.csv"), CompareCsv.Paired(report));
         Files.WriteText(In("thresholds.csv"), CompareCsv.Thresholds(report));
+        Files.WriteText(In("reliability.csv"), CompareCsv.Reliability(report));
         Files.WriteText(In("times.csv"), CompareCsv.Times(times));
         Files.WriteText(In("results.json"), System.Text.Encoding.UTF8.GetString(CompareJson.Write(report)));
         return CompareFigureSet.Save(report, OutputFolder);

@@ -10,6 +10,7 @@ internal sealed class CellSample
 {
     private readonly double[] _error;
     private readonly double[] _bound;
+    private readonly float[] _wrong;
     private readonly Marks[] _marks;
 
     private CellSample(int cells, int clusters)
@@ -19,6 +20,7 @@ internal sealed class CellSample
         TruthMetres = new double[cells];
         _error = new double[cells];
         _bound = new double[cells];
+        _wrong = new float[cells];
         _marks = new Marks[cells];
     }
 
@@ -50,6 +52,9 @@ internal sealed class CellSample
 
     /// <summary>Shape [cell]: error, metres; NaN when not measured.</summary>
     public ReadOnlySpan<double> ErrorMetres => _error;
+
+    /// <summary>Shape [cell]: stated probability that the echo is the wrong one; NaN where not measured or not stated.</summary>
+    public ReadOnlySpan<float> WrongProbability => _wrong;
 
     /// <summary>Whether a cell counts.</summary>
     public bool IsPresent(int cell) => _marks[cell].HasFlag(Marks.Present);
@@ -148,6 +153,7 @@ internal sealed class CellSample
         double wall = truth.ThicknessMetres[i];
         TruthMetres[cell] = wall;
         _error[cell] = double.NaN;
+        _wrong[cell] = float.NaN;
         if (double.IsNaN(wall) || result.Status[i] == (byte)CellStatus.NotScanned)
             return;
         Marks marks = Marks.Present;
@@ -157,6 +163,7 @@ internal sealed class CellSample
             double minimum = truth.MinimumMetres.Length > 0 ? truth.MinimumMetres[i] : double.NaN;
             CellVerdict verdict = rules.Judge(value, wall, minimum);
             _error[cell] = verdict.ErrorMetres;
+            _wrong[cell] = result.WrongProbability[i];
             marks |=
                 (verdict.Gross ? Marks.Gross : 0)
                 | (verdict.Doubled ? Marks.Doubled : 0)

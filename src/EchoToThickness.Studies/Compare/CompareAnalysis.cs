@@ -22,6 +22,7 @@ public static class CompareAnalysis
         var rows = new List<CompareRow>();
         var paired = new List<PairedRow>();
         var thresholds = new List<ThresholdRow>();
+        var reliability = new List<ReliabilityRow>();
         foreach (IGrouping<string, StudyPoint> source in plan.Points.GroupBy(p => p.Source))
         {
             var part = new SourceAnalysis(plan, source.Key);
@@ -33,6 +34,7 @@ public static class CompareAnalysis
             rows.AddRange(part.Rows());
             paired.AddRange(part.Paired());
             thresholds.AddRange(part.Thresholds());
+            reliability.AddRange(part.Reliability());
         }
         return new CompareReport
         {
@@ -42,6 +44,7 @@ public static class CompareAnalysis
             Rows = rows,
             Paired = [.. paired.GroupBy(r => r.Group.Kind).SelectMany(kind => PairTotals.Adjust([.. kind]))],
             Thresholds = thresholds,
+            Reliability = reliability,
         };
     }
 

@@ -71,6 +71,22 @@ public static class CompareCsv
         return text.ToString();
     }
 
+    /// <summary>Stated against observed chance of a wrong echo: a row a bin.</summary>
+    /// <param name="report">The report.</param>
+    public static string Reliability(CompareReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        var text = new StringBuilder(
+            "source,method,lowest,highest,cells,gross,stated,observed,observed_low,observed_high\n"
+        );
+        foreach (ReliabilityRow row in report.Reliability)
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"{Field(row.Source)},{Field(row.Method)},{Number(row.Lowest)},{Number(row.Highest)},{row.Cells},{row.Wrong},{Number(row.Stated)},{Number(row.Observed.Value)},{Number(row.Observed.Interval.Low)},{Number(row.Observed.Interval.High)}\n"
+            );
+        return text.ToString();
+    }
+
     /// <summary>Run times.</summary>
     /// <param name="times">Times by method.</param>
     public static string Times(IEnumerable<MethodTime> times)

@@ -48,6 +48,10 @@ public static class CompareJson
             foreach (ThresholdRow row in report.Thresholds)
                 Threshold(json, row);
             json.WriteEndArray();
+            json.WriteStartArray("wrong_echo_probability");
+            foreach (ReliabilityRow row in report.Reliability)
+                Reliability(json, row);
+            json.WriteEndArray();
             json.WriteStartArray("paired_tests");
             foreach (PairedRow row in report.Paired)
                 Paired(json, row);
@@ -103,6 +107,20 @@ public static class CompareJson
         json.WriteBoolean("by_missing", row.ByMissing);
         json.WriteNumber("lowest_db", row.LowestDecibels);
         json.WriteNumber("highest_db", row.HighestDecibels);
+        json.WriteEndObject();
+    }
+
+    private static void Reliability(Utf8JsonWriter json, ReliabilityRow row)
+    {
+        json.WriteStartObject();
+        json.WriteString("source", row.Source);
+        json.WriteString("method", row.Method);
+        Number(json, "lowest", row.Lowest);
+        Number(json, "highest", row.Highest);
+        json.WriteNumber("cells", row.Cells);
+        json.WriteNumber("gross", row.Wrong);
+        Number(json, "stated", row.Stated);
+        Figure(json, "observed", row.Observed);
         json.WriteEndObject();
     }
 

@@ -52,6 +52,7 @@ public static class CompareMarkdown
             Source(text, report, source);
         Thresholds(text, report);
         Paired(text, report);
+        Reliability(text, report);
         text.Append(culture, $"\nStudy SHA-256 {report.StudySha256}.\n");
         foreach ((string name, string hash) in report.Methods)
             text.Append(culture, $"Procedure of {name}: SHA-256 {hash}.\n");
@@ -183,6 +184,24 @@ public static class CompareMarkdown
             text.Append(
                 CultureInfo.InvariantCulture,
                 $"| {row.Group.Source} | {row.Group.Words} | {row.Method} | {row.BothSound} | {Value(row.RmseRatio, 1)} | {P(row.WilcoxonAdjusted)} | {row.MoreGross}, {row.FewerGross} | {P(row.GrossAdjusted)} | {row.MoreMissing}, {row.FewerMissing} | {P(row.MissingAdjusted)} |\n"
+            );
+    }
+
+    private static void Reliability(StringBuilder text, CompareReport report)
+    {
+        if (report.Reliability.Count == 0)
+            return;
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"\n## Stated and observed chance of a wrong echo\n\nMeasured cells by stated probability, in logarithmic bins of at least {ReliabilityTable.FewestCells} cells. Observed: part that is gross, percent, with an exact binomial interval that takes cells as independent.\n\n"
+        );
+        text.Append(
+            "| source | method | stated % from | to | n | gross | mean stated % | observed % | observed / stated |\n|---|---|---:|---:|---:|---:|---:|---:|---:|\n"
+        );
+        foreach (ReliabilityRow row in report.Reliability)
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"| {row.Source} | {row.Method} | {Number(row.Lowest * 100)} | {Number(row.Highest * 100)} | {row.Cells} | {row.Wrong} | {Number(row.Stated * 100)} | {Value(row.Observed, 100)} | {Number(row.Ratio)} |\n"
             );
     }
 

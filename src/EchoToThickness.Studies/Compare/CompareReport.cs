@@ -23,6 +23,9 @@ public sealed record CompareReport
     /// <summary>Thresholds, for every source with a sweep of the signal-to-noise ratio.</summary>
     public required IReadOnlyList<ThresholdRow> Thresholds { get; init; }
 
+    /// <summary>Stated against observed chance of a wrong echo, for every source and method that states one.</summary>
+    public required IReadOnlyList<ReliabilityRow> Reliability { get; init; }
+
     /// <summary>Rows of one kind.</summary>
     /// <param name="kind">The kind.</param>
     public IEnumerable<CompareRow> Of(GroupKind kind) => Rows.Where(r => r.Group.Kind == kind);

@@ -9,11 +9,16 @@ internal static class PlantedParts
     private const PlantedFailure Uncoupled =
         PlantedFailure.DryCoupling | PlantedFailure.Bubble | PlantedFailure.Dropped;
 
+    /// <summary>Labels that take the wall's echo away although the sound enters the metal: nothing of the wall stands out to be read.</summary>
+    private const PlantedFailure Unheard =
+        PlantedFailure.ScatteredPit | PlantedFailure.WeakSignal | PlantedFailure.ClippedTimeBase;
+
     /// <summary>Words and what they choose: nothing planted, soundly coupled, then each label.</summary>
     public static IReadOnlyList<(string Words, Func<uint, bool> Has)> All { get; } =
     [
         ("nothing planted", planted => planted == 0),
         ("soundly coupled", planted => (planted & (uint)Uncoupled) == 0),
+        ("soundly coupled, wall heard", planted => (planted & (uint)(Uncoupled | Unheard)) == 0),
         .. Enum.GetValues<PlantedFailure>()
             .Where(label => label != PlantedFailure.None)
             .Select(label => ("planted: " + Words(label), (Func<uint, bool>)(planted => (planted & (uint)label) != 0))),

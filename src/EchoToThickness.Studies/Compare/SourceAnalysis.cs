@@ -14,6 +14,7 @@ internal sealed class SourceAnalysis
     private readonly List<(CompareGroup Group, GroupTotals[] Totals)> _pooled = [];
     private readonly List<(CompareGroup Group, GroupTotals[] Totals)> _points = [];
     private readonly List<CompareRow> _pointRows = [];
+    private readonly ReliabilityTable[] _reliability;
     private readonly PairTotals?[] _pairs;
     private readonly List<PairedRow> _pointPairs = [];
 
@@ -23,6 +24,7 @@ internal sealed class SourceAnalysis
         _source = source;
         _resamples = plan.Study.Report.Bootstrap;
         _level = plan.Study.Report.Level;
+        _reliability = [.. plan.Methods.Select(_ => new ReliabilityTable())];
         _pairs = [.. plan.Methods.Select((_, m) => m == plan.Reference ? null : new PairTotals(_resamples))];
     }
 
@@ -34,6 +36,8 @@ internal sealed class SourceAnalysis
         for (int m = 0; m < samples.Length; m++)
         {
             CellSample sample = samples[m];
+            for (int cell = 0; cell < sample.Cluster.Length; cell++)
+                _reliability[m].Add(sample.WrongProbability[cell], sample.IsGross(cell));
             double[] rows = sample.ByCluster(_ => true);
             double[] resampled = Resample(rows, weights);
             var quantile = new WeightedQuantile(sample);
@@ -101,6 +105,10 @@ internal sealed class SourceAnalysis
             : [];
         return [.. pooled, .. ThresholdFinder.Rows(_source, names, _points, _resamples, _level)];
     }
+
+    /// <summary>Stated against observed chance of a wrong echo, all points pooled.</summary>
+    public IEnumerable<ReliabilityRow> Reliability() =>
+        _plan.Methods.SelectMany((method, m) => _reliability[m].Rows(_source, method.Name, _level));
 
     private int KeyOrder(string key) => _plan.Study.Sweeps.ToList().FindIndex(s => s.Key == key);
 

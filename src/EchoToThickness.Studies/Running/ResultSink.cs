@@ -7,13 +7,19 @@ internal sealed class ResultSink : IGridSink
 {
     private int _beams;
 
-    public MethodResult Result { get; private set; } = new([], [], [], []);
+    public MethodResult Result { get; private set; } = new([], [], [], [], []);
 
     public void Begin(GridHeader header)
     {
         _beams = header.Stack.Shape.Beams;
         long cells = header.Stack.Shape.Cells;
-        Result = new MethodResult(new float[cells], new float[cells], new float[cells], new byte[cells]);
+        Result = new MethodResult(
+            new float[cells],
+            new float[cells],
+            new float[cells],
+            new float[cells],
+            new byte[cells]
+        );
     }
 
     public void Write(GridTile tile)
@@ -25,6 +31,7 @@ internal sealed class ResultSink : IGridSink
             Copy(tile[GridLayer.Thickness], Result.ThicknessMetres);
             Copy(tile[GridLayer.Uncertainty], Result.UncertaintyMetres);
             Copy(tile[GridLayer.UncertaintyNoise], Result.NoiseMetres);
+            Copy(tile[GridLayer.WrongEchoProbability], Result.WrongProbability);
             Copy(tile.Status, Result.Status);
 
             void Copy<T>(T[] source, T[] destination) =>

@@ -12,12 +12,12 @@ namespace EchoToThickness.Studies.Running;
 /// complete or not at all; a damaged one counts as not there.
 /// </summary>
 /// <remarks>
-/// Layout: the 8 bytes <c>ETTUNIT1</c>, then arrays (element size as one byte, count as 64-bit integer, elements little-endian), then the
+/// Layout: the 8 bytes <c>ETTUNIT2</c>, then arrays (element size as one byte, count as 64-bit integer, elements little-endian), then the
 /// SHA-256 of all before it. Run time stands in a file of its own beside it, so that the same study always gives the same bytes.
 /// </remarks>
 public sealed class UnitStore
 {
-    private static readonly byte[] Magic = "ETTUNIT1"u8.ToArray();
+    private static readonly byte[] Magic = "ETTUNIT2"u8.ToArray();
     private readonly string _folder;
 
     /// <summary>Opens a store, making its folder.</summary>
@@ -101,6 +101,7 @@ public sealed class UnitStore
                 Put<float>(writer, result.ThicknessMetres);
                 Put<float>(writer, result.UncertaintyMetres);
                 Put<float>(writer, result.NoiseMetres);
+                Put<float>(writer, result.WrongProbability);
                 Put<byte>(writer, result.Status);
             }
         );
@@ -136,7 +137,13 @@ public sealed class UnitStore
     /// <param name="name">Its name.</param>
     public MethodResult? ReadResult(string name) =>
         Read(name) is { } reader
-            ? new MethodResult(Take<float>(reader), Take<float>(reader), Take<float>(reader), Take<byte>(reader))
+            ? new MethodResult(
+                Take<float>(reader),
+                Take<float>(reader),
+                Take<float>(reader),
+                Take<float>(reader),
+                Take<byte>(reader)
+            )
             : null;
 
     /// <summary>How long measuring a block took, seconds; NaN when not known.</summary>

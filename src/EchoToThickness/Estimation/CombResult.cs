@@ -7,11 +7,13 @@ namespace EchoToThickness.Estimation;
 /// <param name="AtEdge">The best lies at an end of the range searched.</param>
 /// <param name="MayHide">A first wall at half or a third of the spacing would lie under a couplant echo.</param>
 /// <param name="UncertaintySeconds">Standard uncertainty of the spacing from noise, seconds; NaN for the incoherent comb.</param>
+/// <param name="Excess">By what the evidence was divided, since clutter about the spacing stands above the noise; 1 for none.</param>
 public readonly record struct CombResult(
     double SpacingSamples,
     double Evidence,
     double RunnerUp,
     bool AtEdge,
     bool MayHide,
-    double UncertaintySeconds
+    double UncertaintySeconds,
+    double Excess
 );

@@ -10,11 +10,18 @@ namespace EchoToThickness.Estimation;
 /// Coherent: <c>C(tau) = sum g^(n-1) y(t0 + n tau)</c>, <c>y</c> the filtered record turned by the interface's phase and sign-reversed,
 /// <c>L = max(C, 0)^2 / (2 sigma^2 sum g^(2n-2))</c>, the log likelihood ratio of a train of amplitude ratio g against noise (Kay 1998,
 /// Detection Theory, section 7.6). Incoherent: sum of <c>e^2 / (2 sigma^2)</c> over one to three multiples; under noise each term is
-/// exponential, so minus the log of the chance of the sum is <c>Q - ln(1 + Q + ...)</c>.
+/// exponential, so minus the log of the chance of the sum is <c>Q - ln(1 + Q + ...)</c>. Scatter of the grain is coherent and stronger than the
+/// record's noise for a while: where the sums at other spacings nearby, or the energies about the wall, have a median above what noise would
+/// give them (0.455 of a squared normal deviate, ln 2 of an exponential one), evidence is divided by that excess.
 /// </remarks>
 public sealed class CombSearch
 {
     private const int Up = 4;
+
+    /// <summary>Clutter is judged over this many periods on either side of a spacing.</summary>
+    private const double ExcessPeriods = 10;
+
+    private const int FewestAround = 40;
     private const int Echoes = 8;
     private const double Decay = 0.85;
     private const double LongestPeriods = 60;
@@ -29,6 +36,7 @@ public sealed class CombSearch
     private readonly double[] _sum;
     private readonly double[] _weight;
     private readonly double[] _evidence;
+    private readonly double[] _around;
     private readonly double[] _rotationReal;
     private readonly double[] _rotationImaginary;
     private EchoRecord _record = null!;
@@ -52,6 +60,7 @@ public sealed class CombSearch
         _sum = new double[spacings];
         _weight = new double[spacings];
         _evidence = new double[spacings];
+        _around = new double[spacings / Up + 1];
         _rotationReal = new double[fine];
         _rotationImaginary = new double[fine];
         for (int k = 0; k < fine; k++)
@@ -127,16 +136,22 @@ public sealed class CombSearch
         int best = Best(out double runnerUp);
         if (best < 0)
             return default(CombResult) with { AtEdge = true };
+        double excess = Excess(
+            best,
+            k => _weight[k] == 0 ? 0 : _sum[k] * _sum[k] / (_noise * _noise * _weight[k]),
+            0.455
+        );
         double spacing = Spacing(best);
         if (best > 0 && best < _count - 1)
             spacing += Signals.SubSample.Parabola(_sum[best - 1], _sum[best], _sum[best + 1]) / Up;
         return new CombResult(
             spacing,
-            _evidence[best],
-            Math.Max(0, runnerUp),
+            _evidence[best] / excess,
+            Math.Max(0, runnerUp) / excess,
             best == 0 || best == _count - 1,
             MayHide(best),
-            Uncertainty(best, frontAmplitudeFraction)
+            Uncertainty(best, frontAmplitudeFraction),
+            excess
         );
     }
 
@@ -166,14 +181,34 @@ public sealed class CombSearch
         int at = Best(out double runnerUp);
         if (at < 0)
             return default(CombResult) with { AtEdge = true };
+        double excess = Excess(at, k => _energy[Math.Min(Fine(_start + Spacing(k)), _energy.Length - 1)], Math.Log(2));
         return new CombResult(
             Spacing(at),
-            _evidence[at],
-            Math.Max(0, runnerUp),
+            _evidence[at] / excess,
+            Math.Max(0, runnerUp) / excess,
             at == 0 || at == _count - 1,
             MayHide(at),
-            double.NaN
+            double.NaN,
+            excess
         );
+    }
+
+    /// <summary>Median of a quantity about a spacing, its own pulse left out, over what noise gives; 1 at least.</summary>
+    private double Excess(int best, Func<int, double> quantity, double expected)
+    {
+        int reach = (int)(ExcessPeriods * _scale.Period * Up);
+        int own = (int)(2 * _scale.Period * Up);
+        int count = 0;
+        for (int k = Math.Max(_first, best - reach); k <= Math.Min(_count - 1, best + reach); k += Up)
+        {
+            if (Math.Abs(k - best) > own && quantity(k) is > 0 and var value)
+                _around[count++] = value;
+        }
+        if (count < FewestAround)
+            return 1;
+        Span<double> around = _around.AsSpan(0, count);
+        around.Sort();
+        return Math.Max(1, around[count / 2] / expected);
     }
 
     private int Best(out double runnerUp)

@@ -74,6 +74,8 @@ public sealed class TrainDecider
             return TrainOutcome.None(TrainReason.NoWallEcho);
         TrainOutcome outcome = TrainOutcome.None(TrainReason.Train);
         Adopt(record, ref outcome, Search[0]);
+        if (Search[0].Interface >= 0)
+            LeaveTrainThatGrows(record, ref outcome);
         int runnerUp = Search.RunnerUp();
         outcome.Lead = Search[0].Score - (runnerUp >= 0 ? Search[runnerUp].Score : 0);
         outcome.RunnerUpSamples = runnerUp >= 0 ? Search[runnerUp].SpacingSamples : double.NaN;
@@ -162,6 +164,35 @@ public sealed class TrainDecider
         return true;
     }
 
+    /// <summary>
+    /// A train whose later echo stands well over all before it is made of scatter in front of a wall that it happens to divide: that echo is
+    /// the first wall, unless it repeats, when a laminar reflector lies in front of it.
+    /// </summary>
+    private void LeaveTrainThatGrows(EchoRecord record, ref TrainOutcome outcome)
+    {
+        ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
+        TrainHypothesis train = outcome.Train;
+        double before = 0;
+        bool grows = false;
+        foreach (TrainMember member in train.Members)
+        {
+            double amplitude = echoes[member.Candidate].AmplitudeFraction;
+            if (member.Candidate == train.Reference)
+            {
+                grows = before > 0 && member.Order >= FirstGrownOrder && amplitude > GrownRatio * before;
+                break;
+            }
+            before = Math.Max(before, amplitude);
+        }
+        if (grows && LaminarRule.FindFullWall(Context, train) < 0)
+            Adopt(record, ref outcome, TrainStartingAt(record, train, train.Reference));
+    }
+
+    private const double GrownRatio = 1.6;
+
+    /// <summary>Interference may hold the first two echoes of a real wall down.</summary>
+    private const int FirstGrownOrder = 3;
+
     private static bool Refuse(ref TrainOutcome outcome, TrainReason reason)
     {
         outcome.Reason = reason;
@@ -244,14 +275,14 @@ public sealed class TrainDecider
             && !coherent.AtEdge
         )
         {
-            if (coherent.MayHide)
+            if (coherent.MayHide || IsCouplant(record, chosen, coherent.SpacingSamples))
                 return Refuse(ref outcome, TrainReason.MayHideBehindCouplant);
             TakeComb(record, ref outcome, coherent);
             return true;
         }
         CombResult incoherent = _comb.Incoherent();
         if (
-            coherent.Evidence >= CoherentEvidence
+            coherent.Evidence * coherent.Excess >= CoherentEvidence
             && Math.Abs(incoherent.SpacingSamples - coherent.SpacingSamples) > 2 * scale.Period
         )
             return Refuse(ref outcome, TrainReason.CombsDisagree);
@@ -275,6 +306,23 @@ public sealed class TrainDecider
         outcome.Reason = TrainReason.IncoherentComb;
         outcome.Lead = incoherent.Evidence - incoherent.RunnerUp;
         return true;
+    }
+
+    /// <summary>Whether the first echo of a comb is one that the couplant layer sends: the flank of a strong one outlasts its blanking.</summary>
+    private static bool IsCouplant(EchoRecord record, in TrainHypothesis chosen, double spacingSamples)
+    {
+        double position = record.Candidates[chosen.Interface].PositionSamples + spacingSamples;
+        for (int q = 0; q < record.Count; q++)
+        {
+            if (
+                chosen.Couplant.Contains(q)
+                && Math.Abs(record.Candidates[q].PositionSamples - position) < 3 * record.Scale.Period
+                && record.Candidates[q].AmplitudeFraction
+                    > TrainSearch.CouplantFraction * record.Candidates[chosen.Interface].AmplitudeFraction
+            )
+                return true;
+        }
+        return false;
     }
 
     private void TakeComb(EchoRecord record, ref TrainOutcome outcome, CombResult comb)

@@ -77,7 +77,13 @@ internal readonly record struct TrainEchoes(
                     continue;
                 }
             }
-            if (context.IsAtCouplantEcho(front, j) && record.Sign(front, j) > (clipped ? 0.0 : 0.2))
+            // A wall's echo under the couplant's turns its phase: what is stronger than any wall there is still the couplant's.
+            bool isStrong = !clipped && amplitude > TrainSearch.CouplantFraction * face.AmplitudeFraction;
+            double sign =
+                clipped ? 0.0
+                : isStrong ? ClearlyInverted
+                : 0.2;
+            if (context.IsAtCouplantEcho(front, j) && record.Sign(front, j) > sign)
                 couplant = couplant.With(j);
             else
                 walls = walls.With(j);
@@ -96,6 +102,9 @@ internal readonly record struct TrainEchoes(
         }
         return new TrainEchoes(walls, couplant, sure, eligible, strongest);
     }
+
+    /// <summary>Cosine of the phase against the interface under which an echo at a couplant echo's place is a strong wall all the same.</summary>
+    private const double ClearlyInverted = -0.5;
 
     private static bool IsCoatingStrength(double ratio, int order) =>
         ratio < 0.6 * Math.Pow(0.5, order - 1) && ratio > 0.3 * Math.Pow(0.2, order);

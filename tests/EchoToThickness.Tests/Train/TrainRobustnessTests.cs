@@ -55,6 +55,45 @@ public class TrainRobustnessTests
         Assert.True(double.IsNaN(cell.ThicknessMetres));
     }
 
+    [Theory]
+    [InlineData(-18)]
+    [InlineData(-14)]
+    [InlineData(-10)]
+    [InlineData(-6)]
+    [InlineData(6)]
+    [InlineData(10)]
+    [InlineData(14)]
+    [InlineData(18)]
+    public void MeasureCell_StrongCouplantEchoOverBackWall2_WallIsNotDoubled(int offSamples)
+    {
+        // A quarter of the interface, three times the wall: the two together have neither's phase. 3.85 us: the layer echoes about 690.
+        CellResult cell = Measure(
+            aScan =>
+            {
+                Train(aScan, 150, Spacing, -0.055);
+                SyntheticStack.AddPulse(aScan, 150 + 2 * Spacing + offSamples, 0.17);
+            },
+            3.9e-6
+        );
+        Assert.Equal(CellStatus.Measured, cell.Status);
+        Assert.Equal(Wall, cell.ThicknessMetres, 0.1e-3);
+    }
+
+    [Fact]
+    public void MeasureCell_ScatterThatDividesTheWall_IsNotAThinWall()
+    {
+        // Grain at a quarter and two quarters of the wall's time, a third of its echo: no train of walls grows threefold at its fourth.
+        CellResult cell = Measure(aScan =>
+        {
+            SyntheticStack.AddPulse(aScan, 150, 0.7);
+            SyntheticStack.AddPulse(aScan, 150 + Spacing / 4, -0.012);
+            SyntheticStack.AddPulse(aScan, 150 + 2 * Spacing / 4, -0.012);
+            SyntheticStack.AddPulse(aScan, 150 + 3 * Spacing / 4, -0.011);
+            SyntheticStack.AddPulse(aScan, 150 + Spacing, -0.04);
+        });
+        Assert.Equal(Wall, cell.ThicknessMetres, 0.05e-3);
+    }
+
     [Fact]
     public void MeasureCell_SoftArrayFace_WallIsReadThroughInvertedCouplantEchoes()
     {

@@ -1,5 +1,6 @@
 // Wrong walls with and without the choice over the map, on maps with planted failures, and whether the stated probability of a wrong echo
 // is the observed one. Usage: dotnet run -c Release [SCANS [SEED [CHOICE]]]   (128 beams; 1000 scans = 128,000 cells a map)
+// or, on simulated stacks that hold their truth: dotnet run -c Release stacks EXPECT WRONG.tsv STACK.h5 ...
 using System.Globalization;
 using EchoToThickness.Grids;
 using EchoToThickness.MapStudy;
@@ -8,6 +9,18 @@ using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
+if (args.Length > 3 && args[0] == "stacks")
+{
+    var stacks = new StackStudy();
+    foreach (string path in args[3..])
+        stacks.Add(
+            path,
+            Enum.Parse<TrainExpectation>(args[1], ignoreCase: true),
+            args[2].StartsWith("all", StringComparison.Ordinal)
+        );
+    stacks.Report(args[2]);
+    return 0;
+}
 int scans = args.Length > 0 ? int.Parse(args[0], CultureInfo.InvariantCulture) : 320;
 ulong seed = args.Length > 1 ? ulong.Parse(args[1], CultureInfo.InvariantCulture) : 1;
 MapChoice[] choices = args.Length > 2 ? [Enum.Parse<MapChoice>(args[2])] : Enum.GetValues<MapChoice>();
