@@ -21,17 +21,6 @@ internal static class MapProbability
         (3.5, 0.32),
     ];
 
-    /// <summary>After neighbours were heard: set on one planted map and one elbow scanned badly, the rates between those of the two.</summary>
-    private static readonly (double LogOdds, double Rate)[] LaminarOverMap =
-    [
-        (-11.9, 0.7e-3),
-        (-11.0, 2.8e-3),
-        (-9.8, 9e-3),
-        (-8.6, 2.0e-2),
-        (0.4, 2.0e-2),
-        (3.5, 0.13),
-    ];
-
     private static readonly (double LogOdds, double Rate)[] Pits =
     [
         (-16.0, 1.8e-4),
@@ -67,7 +56,7 @@ internal static class MapProbability
         Span<float> total = stackalloc float[HypothesisSet.Most];
         for (int h = 0; h < set.Count; h++)
             total[h] = set[0].LogLikelihood - set[h].LogLikelihood;
-        return Wrong(set, total[..set.Count], set.Own, costs, Laminar);
+        return Wrong(set, total[..set.Count], set.Own, costs);
     }
 
     /// <summary>Probability that the chosen hypothesis is not the wall.</summary>
@@ -75,16 +64,7 @@ internal static class MapProbability
     /// <param name="total">Own cost and what neighbours add, nats, smaller is likelier.</param>
     /// <param name="chosen">Index of the chosen one.</param>
     /// <param name="costs">Costs, for the guard: neighbours do not speak for a hypothesis that the cell's own evidence rules out.</param>
-    public static double Wrong(in HypothesisSet set, ReadOnlySpan<float> total, int chosen, in MapCosts costs) =>
-        Wrong(set, total, chosen, costs, LaminarOverMap);
-
-    private static double Wrong(
-        in HypothesisSet set,
-        ReadOnlySpan<float> total,
-        int chosen,
-        in MapCosts costs,
-        ReadOnlySpan<(double LogOdds, double Rate)> laminar
-    )
+    public static double Wrong(in HypothesisSet set, ReadOnlySpan<float> total, int chosen, in MapCosts costs)
     {
         double others = 0;
         for (int h = 0; h < total.Length; h++)
@@ -97,7 +77,7 @@ internal static class MapProbability
         }
         // None of them: as if the cell held no wall at all.
         others += Math.Exp(Math.Min(-set[chosen].LogLikelihood - HeardPrior, 50));
-        return Observed(costs.CountsThicker ? laminar : Pits, Math.Log(Math.Max(others, 1e-30)));
+        return Observed(costs.CountsThicker ? Laminar : Pits, Math.Log(Math.Max(others, 1e-30)));
     }
 
     private static double Observed(ReadOnlySpan<(double LogOdds, double Rate)> points, double logOdds)
