@@ -2,8 +2,10 @@ using System.CommandLine;
 using System.CommandLine.Help;
 using System.CommandLine.Parsing;
 using EchoToThickness.Cli.Commands;
+using EchoToThickness.Components;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
+using EchoToThickness.Statistics;
 
 namespace EchoToThickness.Cli.Terminal;
 
@@ -84,6 +86,8 @@ public static class CommandLineProgram
         {
             MeasureCommand.Create(talk, cancellation),
             ExplainCommand.Create(talk),
+            StatisticsCommand.Create(talk),
+            ExportCommand.Create(talk),
             DescribeCommand.Create(talk, cancellation),
             ImportCommand.Create(talk, cancellation),
             SimulateCommand.Create(talk, cancellation),
@@ -127,7 +131,8 @@ public static class CommandLineProgram
     private static string? Explain(Exception error) =>
         error switch
         {
-            UserException or StackFormatException or ProcedureException => error.Message,
+            UserException or StackFormatException or ProcedureException or ComponentException or StatisticsException =>
+                error.Message,
             AggregateException { InnerExceptions: [{ } only] } => Explain(only),
             FileNotFoundException missing =>
                 $"There is no file {missing.FileName}. To fix: check the name and the folder.",

@@ -36,8 +36,8 @@ public static class MapFigure
                 $"{image.ValuesMetres.Length} values and {image.Status.Length} statuses do not fill {image.Scans} x {image.Beams} cells.",
                 nameof(image)
             );
-        Axis scan = Axis.Of(image.ScanPositionsMetres, image.Scans, "scan axis");
-        Axis index = Axis.Of(image.IndexPositionsMetres, image.Beams, "index axis");
+        Axis scan = Axis.Of(image.ScanPositionsMetres, image.Scans, image.ScanName);
+        Axis index = Axis.Of(image.IndexPositionsMetres, image.Beams, image.IndexName);
         (float width, float height, bool toScale) = DataSize(scan, index);
 
         var remarks = new List<string>();
@@ -64,6 +64,11 @@ public static class MapFigure
             plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { IntegerTicksOnly = true };
         if (!index.Positioned)
             plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { IntegerTicksOnly = true };
+        if (image.IndexMarks.Count > 0)
+            plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
+                [.. image.IndexMarks.Select(m => m.Metres * 1e3)],
+                [.. image.IndexMarks.Select(m => m.Word)]
+            );
         plot.XLabel(scan.Label);
         plot.YLabel(index.Label);
         plot.Grid.IsVisible = false;

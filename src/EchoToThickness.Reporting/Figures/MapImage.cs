@@ -27,6 +27,15 @@ public sealed record MapImage
     /// <summary>Shape [beam]: position along the index axis, metres; null when unknown (then cells are numbered).</summary>
     public IReadOnlyList<double>? IndexPositionsMetres { get; init; }
 
+    /// <summary>What the horizontal axis shows.</summary>
+    public string ScanName { get; init; } = "scan axis";
+
+    /// <summary>What the vertical axis shows.</summary>
+    public string IndexName { get; init; } = "index axis";
+
+    /// <summary>Places on the vertical axis with a word, such as the extrados; empty for plain numbers.</summary>
+    public IReadOnlyList<(double Metres, string Word)> IndexMarks { get; init; } = [];
+
     /// <summary>Limit to mark, metres; null for none.</summary>
     public double? LimitMetres { get; init; }
 

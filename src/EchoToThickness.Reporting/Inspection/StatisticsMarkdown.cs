@@ -1,0 +1,169 @@
+using System.Globalization;
+using System.Text;
+using EchoToThickness.Components;
+using EchoToThickness.Statistics.Describe;
+using EchoToThickness.Statistics.Extremes;
+using EchoToThickness.Statistics.Regions;
+
+namespace EchoToThickness.Reporting.Inspection;
+
+/// <summary>The report as a page to read: cautions first, then minimum, areas, coverage, regions, unmeasured metal, positions, provenance.</summary>
+public static class StatisticsMarkdown
+{
+    /// <summary>Writes the page.</summary>
+    /// <param name="report">The report.</param>
+    public static string Write(StatisticsReport report)
+    {
+        ArgumentNullException.ThrowIfNull(report);
+        var text = new StringBuilder();
+        void Line(FormattableString words) => text.Append(words.ToString(CultureInfo.InvariantCulture)).Append('\n');
+        Line($"# Statistics of {report.Grid}\n");
+        Line($"{Capital(report.Component)}.\nPositions: {report.Datum}.\n");
+        Line($"## Cautions\n");
+        foreach (string caution in report.Cautions)
+            Line($"- {caution}");
+        MinimumWall least = report.Description.Minimum;
+        Line($"\n## Wall\n\n| | |\n|---|---|");
+        Line($"| smallest measured | {Mm(least.MeasuredMetres)} +- {Mm(least.StandardUncertaintyMetres)} (k = 1) |");
+        Line($"| its interval, 95 % | {Mm(least.LowerMetres)} to {Mm(least.UpperMetres)} |");
+        Line($"| its place | along {Mm(least.Position.AlongMetres)}, around {Mm(least.Position.AroundMetres)} |");
+        if (least.WrongEchoProbability is { } wrong)
+            Line($"| chance that its echo is the wrong one | {wrong:0.000} |");
+        Line(
+            $"| bias of a minimum of {least.Contenders} cells | {Mm(least.BiasMetres)}; corrected {Mm(least.BiasCorrectedMetres)}, for information only |"
+        );
+        Line($"| smallest credible under any rule | {Mm(report.SmallestCredibleMetres)} |");
+        Line(
+            $"| mean, standard deviation, mode | {Mm(report.Description.MeanMetres)}, {Mm(report.Description.StandardDeviationMetres)}, {Mm(report.Description.ModeMetres)} |"
+        );
+        foreach (MapQuantile q in report.Description.Quantiles)
+            Line($"| {q.Probability:0.0##} of the area is thinner than | {Mm(q.ThicknessMetres)} |");
+        if (report.Description.Thresholds.Count > 0)
+        {
+            Line($"\n| below | area | of the measured | surely (95 %) | possibly |\n|---|---|---|---|---|");
+            foreach (ThresholdArea t in report.Description.Thresholds)
+                Line(
+                    $"| {Mm(t.ThresholdMetres)} | {Area(t.AreaBelowSquareMetres)} | {t.FractionBelow:0.00 %} | {Area(t.SurelyBelowSquareMetres)} | {Area(t.PossiblyBelowSquareMetres)} |"
+                );
+        }
+        Line(
+            $"\n## Coverage\n\nTrue outer areas.\n\n| zone | required | scanned | measured | lost |\n|---|---|---|---|---|"
+        );
+        foreach (ZoneCoverage zone in report.Coverage.Zones)
+        {
+            string lost = string.Join(
+                ", ",
+                zone.LostSquareMetres.Select(l => $"{Word(l.Key.ToString())} {Area(l.Value)}")
+            );
+            Line(
+                $"| {(zone.Zone is { } name ? Word(name.ToString()) : "all")} | {Area(zone.RequiredSquareMetres)} | {zone.ScannedSquareMetres / zone.RequiredSquareMetres:0.0 %} | {zone.MeasuredSquareMetres / zone.RequiredSquareMetres:0.0 %} | {lost} |"
+            );
+        }
+        if (report.Coverage.LargestDisc is { } disc)
+            Line(
+                $"\nLargest disc without a measured wall: {Mm(disc.DiameterMetres)} across, at along {Mm(disc.Centre.AlongMetres)}, around {Mm(disc.Centre.AroundMetres)}."
+            );
+        foreach (CoverageGap gap in report.Coverage.Gaps.Take(10))
+            Line(
+                $"- gap of {Area(gap.AreaSquareMetres)}: along {Mm(gap.AlongFromMetres)} to {Mm(gap.AlongToMetres)}, around {Mm(gap.AroundFromMetres)} to {Mm(gap.AroundToMetres)}, disc {Mm(gap.Disc.DiameterMetres)}"
+            );
+        Regions(report, Line);
+        Extremes(report.Extremes, Line);
+        Line($"\n## Positions and overlaps\n");
+        if (report.Overlap.Cells > 0)
+            Line(
+                $"Repeatability of a wall from {report.Overlap.Cells} overlapping values: {Mm(report.Overlap.RepeatabilityMetres)} (the grid states {Mm(report.Overlap.StatedNoiseMetres)}). The smallest of overlapping walls lies {Mm(-report.Overlap.SmallestBiasMetres)} below their mean; noise alone would give {Mm(-report.Overlap.ExpectedBiasMetres)}.\n"
+            );
+        foreach (
+            string words in report
+                .PositionFaults.Select(f => f.Words)
+                .Concat(report.PositionsNotTold)
+                .Concat(report.PositionCorrections)
+        )
+            Line($"- {words}");
+        if (report.OverruleEffect is { } effect)
+        {
+            Line(
+                $"\n## Overrules\n\n{report.Overrules.Count} decisions about {effect.Cells} cells. Minimum {Mm(effect.MachineMinimumMetres)} by the machine, {Mm(effect.MinimumMetres)} with them."
+            );
+            for (int k = 0; k < effect.BelowSquareMetres.Count; k++)
+                Line(
+                    $"Below {Mm(report.Description.Thresholds[k].ThresholdMetres)}: {Area(effect.MachineBelowSquareMetres[k])} by the machine, {Area(effect.BelowSquareMetres[k])} with them."
+                );
+            Line(
+                $"Bound of unmeasured metal: {(effect.MachineBoundMetres is { } a ? Mm(a) : "none")} by the machine, {(effect.BoundMetres is { } b ? Mm(b) : "none")} with them.\n"
+            );
+            foreach (Overrule o in report.Overrules)
+                Line(
+                    $"- {Word(o.Kind.ToString())}, line {o.Line}, scan {o.FirstScan} + {o.Scans}, beam {o.FirstBeam} + {o.Beams}: {o.Reason} ({o.By}, {o.Time})"
+                );
+        }
+        if (report.RequiredWalls.Count > 0)
+        {
+            Line($"\n## Required wall\n");
+            foreach (
+                (
+                    string place,
+                    Statistics.Assessment.AssessmentResult<Statistics.Assessment.RequiredWall> wall
+                ) in report.RequiredWalls
+            )
+                Line(
+                    $"- {place}: {(wall.Value is { } value ? Mm(value.WithAllowanceMetres) : "refused: " + wall.Refusal)}. {wall.Basis.Statement}."
+                );
+        }
+        Line(
+            $"\n## Provenance\n\nGrid SHA-256 {report.GridSha256}; procedure {report.ProcedureSha256}; program {report.ProgramVersion}."
+        );
+        foreach ((string line, string sha) in report.StackSha256.DistinctBy(s => s.Value))
+            Line($"Stack SHA-256 {(sha.Length > 0 ? sha : "not recorded")} ({line}).");
+        return text.ToString();
+    }
+
+    private static void Regions(StatisticsReport report, Action<FormattableString> line)
+    {
+        if (report.Regions.Count == 0)
+            return;
+        line(
+            $"\n## Regions\n\n| | kind | smallest | depth | length | width | area | along | around | |\n|---|---|---|---|---|---|---|---|---|---|"
+        );
+        foreach (ThinRegion r in report.Regions.Take(50))
+            line(
+                $"| {r.Number} | {Word(r.Kind.ToString())} | {Mm(r.SmallestWallMetres)} | {Mm(r.DepthMetres)} | {Mm(r.LengthMetres)} | {Mm(r.WidthMetres)} | {Area(r.AreaSquareMetres)} | {Mm(r.CentroidAlongMetres)} | {Mm(r.CentroidAroundMetres)} | {(r.OpenCells > 0 ? "may go on" : "")} |"
+            );
+        if (report.Regions.Count > 50)
+            line($"\n{report.Regions.Count - 50} further regions stand in the JSON file.");
+    }
+
+    private static void Extremes(ExtremeAnalysis? extremes, Action<FormattableString> line)
+    {
+        if (extremes is null)
+            return;
+        line(
+            $"\n## Unmeasured metal\n\n{Area(extremes.Settings.TargetAreaSquareMetres)}: {Word(extremes.Verdict.ToString())}."
+        );
+        if (extremes.Headline is { } headline)
+            line(
+                $"The smallest wall there lies above {Mm(headline.LowerBoundMetres)} with {extremes.Settings.Confidence:0 %} confidence ({headline.Label})."
+            );
+        foreach (string reason in extremes.Reasons)
+            line($"- {reason}");
+    }
+
+    private static string Mm(double metres) =>
+        double.IsFinite(metres) ? (metres * 1e3).ToString("0.00", CultureInfo.InvariantCulture) + " mm" : "none";
+
+    private static string Area(double squareMetres) =>
+        squareMetres >= 1e-4
+            ? (squareMetres * 1e4).ToString("0.0", CultureInfo.InvariantCulture) + " cm2"
+            : (squareMetres * 1e6).ToString("0.0", CultureInfo.InvariantCulture) + " mm2";
+
+    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
+
+    private static string Word(string name) =>
+        string.Concat(
+            name.Select(
+                (c, k) =>
+                    k > 0 && char.IsUpper(c) ? " " + char.ToLowerInvariant(c) : char.ToLowerInvariant(c).ToString()
+            )
+        );
+}

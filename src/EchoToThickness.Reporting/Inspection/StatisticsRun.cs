@@ -1,0 +1,282 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using EchoToThickness.Components;
+using EchoToThickness.Procedures;
+using EchoToThickness.Stacks;
+using EchoToThickness.Statistics;
+using EchoToThickness.Statistics.Assessment;
+using EchoToThickness.Statistics.Describe;
+using EchoToThickness.Statistics.Extremes;
+using EchoToThickness.Statistics.Regions;
+using EchoToThickness.Statistics.Spatial;
+using EchoToThickness.Storage.Grids;
+using ComponentKind = EchoToThickness.Stacks.ComponentKind;
+
+namespace EchoToThickness.Reporting.Inspection;
+
+/// <summary>From a grid and a plan to the map of the component and all its statistics.</summary>
+public static class StatisticsRun
+{
+    /// <summary>Puts the lines of a grid together.</summary>
+    /// <param name="grid">The grid.</param>
+    /// <param name="plan">The plan.</param>
+    /// <param name="overrules">The reviewer's layer; null for the machine's result.</param>
+    public static StitchedMap Map(GridFile grid, StatisticsPlan plan, OverruleFile? overrules = null)
+    {
+        ArgumentNullException.ThrowIfNull(grid);
+        ArgumentNullException.ThrowIfNull(plan);
+        IReadOnlyList<LineCells> lines = GridLines.Read(grid, plan.Placement);
+        ComponentSurface surface = GridLines.Surface(plan.Component.Over(grid.Maps[0].Facts.Component), lines);
+        if (overrules is not null)
+            (lines, _) = OverruleLayer.Apply(lines, overrules.Overrules, GridLines.Kept(grid));
+        if (plan.Stitch.Correct && plan.Stitch.LargestShiftMetres > 0)
+            (lines, _) = PositionFaults.Correct(
+                lines,
+                PositionFaults.Find(surface, lines, plan.Stitch.LargestShiftMetres)
+            );
+        return Stitcher.Stitch(surface, lines, Settings(plan));
+    }
+
+    /// <summary>Thin regions by the plan; null without a limit.</summary>
+    /// <param name="map">The map.</param>
+    /// <param name="plan">The plan.</param>
+    /// <param name="nominalMetres">Nominal wall, where known.</param>
+    public static RegionMap? Regions(ThicknessMap map, StatisticsPlan plan, double? nominalMetres)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Regions.BelowMetres is not { } below)
+            return null;
+        return RegionFinder.Find(
+            map,
+            new RegionSettings
+            {
+                SeedThresholdMetres = below,
+                GrowThresholdMetres = plan.Regions.GrowMetres ?? below,
+                ReferenceWallMetres = plan.Regions.ReferenceMetres ?? nominalMetres ?? below,
+                MinimumCells = plan.Regions.LeastCells,
+            }
+        );
+    }
+
+    /// <summary>All statistics.</summary>
+    /// <param name="gridPath">The grid file.</param>
+    /// <param name="plan">The plan.</param>
+    /// <param name="overrules">The reviewer's layer; null for the machine's result.</param>
+    /// <param name="programVersion">Version of the program.</param>
+    public static StatisticsReport Run(
+        string gridPath,
+        StatisticsPlan plan,
+        OverruleFile? overrules,
+        string programVersion
+    )
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        string sha = Sha256(gridPath);
+        if (overrules is { GridSha256.Length: > 0 } && overrules.GridSha256 != sha)
+            throw new ComponentException(
+                $"The overrules are about the grid {overrules.GridSha256}, this one is {sha}.",
+                "overrules, grid_sha256",
+                "name the grid they were made for, or look at every decision again and change grid_sha256."
+            );
+        using GridFile grid = GridFile.Open(gridPath);
+        IReadOnlyList<LineCells> machine = GridLines.Read(grid, plan.Placement);
+        ComponentFacts facts = plan.Component.Over(grid.Maps[0].Facts.Component);
+        ComponentSurface surface = GridLines.Surface(facts, machine);
+        PositionReport positions =
+            plan.Stitch.LargestShiftMetres > 0
+                ? PositionFaults.Find(surface, machine, plan.Stitch.LargestShiftMetres)
+                : new PositionReport([], [], ["Faults of positions were not looked for."]);
+        IReadOnlyList<string> log = [];
+        IReadOnlyList<LineCells> placed = machine;
+        if (plan.Stitch.Correct)
+            (placed, log) = PositionFaults.Correct(machine, positions);
+        Result byMachine = Analyse(surface, placed, plan, facts.NominalWallMetres);
+        Result result = byMachine;
+        int touched = 0;
+        if (overrules is { Overrules.Count: > 0 })
+        {
+            (IReadOnlyList<LineCells> reviewed, IReadOnlyList<int> cells) = OverruleLayer.Apply(
+                placed,
+                overrules.Overrules,
+                GridLines.Kept(grid)
+            );
+            touched = cells.Sum();
+            result = Analyse(surface, reviewed, plan, facts.NominalWallMetres);
+        }
+        CoverageReport coverage = Components.Coverage.Of(result.Map);
+        return new StatisticsReport
+        {
+            ProgramVersion = programVersion,
+            Grid = Path.GetFileName(gridPath),
+            GridSha256 = sha,
+            StackSha256 = grid.Maps.Zip(machine).ToDictionary(m => m.Second.Name, m => m.First.Facts.StackSha256),
+            ProcedureSha256 = grid.Maps[0].Facts.ProcedureSha256,
+            Plan = TomlBinder.Write(plan),
+            Datum = Datum(surface),
+            Component = Words(surface, facts),
+            Cells = [result.Map.Raster.AlongCount, result.Map.Raster.AroundCount],
+            PitchMetres = [result.Map.Raster.AlongPitchMetres, result.Map.Raster.AroundPitchMetres],
+            Coverage = coverage,
+            Overlap = Overlaps.Of(result.Map),
+            PositionFaults = positions.Faults,
+            PositionsNotTold = positions.Untold,
+            PositionCorrections = log,
+            Overrules = overrules?.Overrules ?? [],
+            OverruleEffect =
+                touched == 0
+                    ? null
+                    : new OverruleEffect(
+                        touched,
+                        byMachine.Description.Minimum.MeasuredMetres,
+                        result.Description.Minimum.MeasuredMetres,
+                        [.. byMachine.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
+                        [.. result.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
+                        byMachine.Extremes?.Headline?.LowerBoundMetres,
+                        result.Extremes?.Headline?.LowerBoundMetres
+                    ),
+            Description = result.Description,
+            SmallestCredibleMetres = result.Map.SmallestMetres.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Min(),
+            Regions = result.Regions?.Regions ?? [],
+            RegionGroups = result.Regions?.Groups ?? [],
+            Spatial = result.Spatial,
+            Extremes = result.Extremes,
+            RequiredWalls = Required(surface, plan.Design),
+            Cautions = Cautions(result, coverage, positions, plan),
+        };
+    }
+
+    private static StitchSettings Settings(StatisticsPlan plan) =>
+        new()
+        {
+            Rule = (StitchRule)plan.Stitch.Rule,
+            AlongPitchMetres = plan.Stitch.PitchAlongMetres,
+            AroundPitchMetres = plan.Stitch.PitchAroundMetres,
+        };
+
+    private static Result Analyse(
+        ComponentSurface surface,
+        IReadOnlyList<LineCells> lines,
+        StatisticsPlan plan,
+        double? nominal
+    )
+    {
+        StitchedMap stitched = Stitcher.Stitch(surface, lines, Settings(plan));
+        ThicknessMap map = stitched.ToThicknessMap();
+        double[] thresholds =
+        [
+            .. plan.ThresholdsMetres,
+            .. plan.Regions.BelowMetres is { } below && !plan.ThresholdsMetres.Contains(below)
+                ? [below]
+                : Array.Empty<double>(),
+        ];
+        MapDescription description = MapDescriber.Describe(map, new DescribeSettings { ThresholdsMetres = thresholds });
+        SpatialStructure? spatial = null;
+        ExtremeAnalysis? extremes = null;
+        if (map.MeasuredCount >= 100 && description.StandardDeviationMetres > 0)
+            spatial = SpatialAnalyser.Analyse(map);
+        double target =
+            plan.Extremes.TargetSquareMillimetres > 0
+                ? plan.Extremes.TargetSquareMillimetres * 1e-6
+                : description.TotalAreaSquareMetres - description.MeasuredAreaSquareMetres;
+        if (plan.Extremes.On && spatial is not null && target > 0)
+            extremes = ExtremeAnalyser.Analyse(
+                map,
+                new ExtremeSettings
+                {
+                    ReferenceWallMetres = nominal ?? description.Quantiles[^1].ThicknessMetres,
+                    TargetAreaSquareMetres = target,
+                    Confidence = plan.Extremes.Confidence,
+                    SelfTestTrials = plan.Extremes.SelfTestFields,
+                    Seed = (ulong)plan.Extremes.Seed,
+                },
+                spatial
+            );
+        return new Result(stitched, description, Regions(map, plan, nominal), spatial, extremes);
+    }
+
+    private static Dictionary<string, AssessmentResult<RequiredWall>> Required(
+        ComponentSurface surface,
+        DesignPlan design
+    )
+    {
+        if (!(design.PressureMegapascals > 0) || !surface.IsClosed)
+            return [];
+        var input = new PressureDesignInput
+        {
+            PressurePascals = design.PressureMegapascals * 1e6,
+            OutsideDiameterMetres = 2 * surface.OutsideRadiusMetres,
+            AllowableStressPascals = design.AllowableStressMegapascals * 1e6,
+            AllowanceMetres = design.AllowanceMetres,
+        };
+        if (surface.Kind == ComponentKind.Pipe)
+            return new() { ["straight pipe"] = PressureDesign.StraightPipe(input) };
+        return Enum.GetValues<BendPlace>()
+            .ToDictionary(
+                place => place.ToString().ToLowerInvariant(),
+                place => PressureDesign.Bend(input, surface.BendRadiusMetres, place)
+            );
+    }
+
+    private static List<string> Cautions(
+        Result result,
+        CoverageReport coverage,
+        PositionReport positions,
+        StatisticsPlan plan
+    )
+    {
+        var words = new List<string>();
+        double unmeasured = 1 - coverage.Whole.MeasuredSquareMetres / coverage.Whole.RequiredSquareMetres;
+        if (unmeasured > 0.001)
+            words.Add(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{unmeasured:0.0 %} of the component's area holds no measured wall; the largest disc without one is {coverage.LargestDisc!.DiameterMetres * 1e3:0.0} mm across. Nothing below speaks about it except the statement on unmeasured metal."
+                )
+            );
+        if (positions.Faults.Count > 0)
+            words.Add(
+                $"{positions.Faults.Count} fault(s) of positions were found{(plan.Stitch.Correct ? "; those named for certain were corrected" : " and not corrected")}: places and areas may be off."
+            );
+        words.Add(result.Description.Minimum.Note);
+        if (plan.Stitch.Rule == PlanStitchRule.Smallest)
+            words.Add("Where lines overlap the smallest wall counts, which noise makes thinner than the metal.");
+        if (result.Extremes is { Verdict: not ExtremeVerdict.Supported } extremes)
+            words.Add(
+                extremes.Verdict == ExtremeVerdict.NotSupported
+                    ? "The data do not support a statement about unmeasured metal."
+                    : "The statement about unmeasured metal has cautions."
+            );
+        words.Add("Screening; needs a competent person.");
+        return words;
+    }
+
+    private static string Datum(ComponentSurface surface) =>
+        surface.Kind switch
+        {
+            ComponentKind.Elbow =>
+                "along: metres on the centre line from the start of the bend, downstream; around: metres of the outer girth from the extrados, clockwise looking downstream",
+            ComponentKind.Pipe =>
+                "along: metres from the start of the pipe, downstream; around: metres of the outer girth from the zero line, clockwise looking downstream",
+            _ => "along: metres from the start of the plate; around: metres across from its edge",
+        };
+
+    private static string Words(ComponentSurface surface, ComponentFacts facts) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{surface.Kind.ToString().ToLowerInvariant()}, {(surface.IsClosed ? $"outside diameter {surface.OutsideRadiusMetres * 2e3:0.##} mm, " : $"width {surface.WidthMetres * 1e3:0.##} mm, ")}nominal wall {(facts.NominalWallMetres is { } wall ? $"{wall * 1e3:0.##} mm" : "not known")}, {(surface.Torus is null ? $"length {surface.LengthMetres * 1e3:0.#} mm" : $"bend radius {surface.BendRadiusMetres * 1e3:0.##} mm, {surface.Torus.BendAngleRadians * 180 / Math.PI:0.#} degrees, straight ends {surface.StraightEndsMetres * 1e3:0.#} mm")}"
+        );
+
+    private static string Sha256(string path)
+    {
+        using FileStream stream = File.OpenRead(path);
+        return Convert.ToHexStringLower(SHA256.HashData(stream));
+    }
+
+    private sealed record Result(
+        StitchedMap Map,
+        MapDescription Description,
+        RegionMap? Regions,
+        SpatialStructure? Spatial,
+        ExtremeAnalysis? Extremes
+    );
+}
