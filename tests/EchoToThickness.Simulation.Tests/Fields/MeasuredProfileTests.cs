@@ -1,6 +1,9 @@
+using EchoToThickness.Measurement;
+using EchoToThickness.Procedures;
 using EchoToThickness.Simulation.Fields;
 using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Stacks;
+using EchoToThickness.Storage.Grids;
 using Xunit;
 using static EchoToThickness.Simulation.Tests.Fields.FieldScenes;
 
@@ -37,6 +40,54 @@ public sealed class MeasuredProfileTests : IDisposable
         );
         Assert.Equal(8.5e-3, At(field, 100, 100), 6);
         Assert.Equal(9.25e-3, At(field, 102, 100), 6);
+    }
+
+    [Fact]
+    public void ThicknessAt_GridThatWasMeasured_IsTheWallThatWasMeasured()
+    {
+        const int side = 12;
+        using var scan = new EchoTrainSource(
+            new EchoTrainScene
+            {
+                Scans = side,
+                Beams = side,
+                Wall = new WallMap
+                {
+                    NominalMetres = 9e-3,
+                    Steps = [new MachinedStep(new PlanRectangle(0, 5.5e-3, 0, 0.1), 6e-3)],
+                },
+                NotScanned = [new PlanRectangle(9.5e-3, 11.5e-3, 8.5e-3, 9.5e-3)],
+            }
+        );
+        string path = Path.Combine(_folder, "grid.h5");
+        MeasurementPlan plan = MeasurementPlan.Compile(new Procedure(), scan.Info);
+        using (var grid = new GridFileWriter(path))
+            MeasurementEngine.Run(scan, plan, plan.CreateHeader("test"), grid, new MeasurementOptions());
+
+        WallField field = WallField.Compile(
+            Of(
+                Plate,
+                new WallSection
+                {
+                    Profiles =
+                    [
+                        new MeasuredProfile
+                        {
+                            File = "grid.h5",
+                            Along = Mm(100),
+                            Around = Mm(100),
+                        },
+                    ],
+                }
+            ),
+            _folder
+        );
+
+        // Rows and columns 1 mm apart, the middle of the grid at 100 mm. A flat step at this noise is read to a micrometre or so.
+        Assert.Equal(6e-3, At(field, 100 - 4.5, 100), 5e-6);
+        Assert.Equal(9e-3, At(field, 100 + 2.5, 100), 5e-6);
+        // Beside cells that nobody scanned the base wall of 10 mm stays.
+        Assert.Equal(10e-3, At(field, 100 + 4.5, 100 + 3.5), 1e-9);
     }
 
     [Theory]
