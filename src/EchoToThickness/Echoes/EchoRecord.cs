@@ -82,6 +82,9 @@ public sealed class EchoRecord
     /// <summary>Takes the stored samples as fractions of full scale; fill before <see cref="Prepare"/>.</summary>
     public Span<float> Input => _samples;
 
+    /// <summary>The samples behind <see cref="Prepare"/>: fractions of full scale, their mean removed, not filtered.</summary>
+    public ReadOnlySpan<float> Samples => _samples;
+
     /// <summary>Band-passed record.</summary>
     public ReadOnlySpan<float> Real => _real;
 

@@ -177,7 +177,10 @@ internal static class TrainExplanation
         in TrainOutcome outcome
     )
     {
-        if (!outcome.IsMeasured || outcome.Reason == TrainReason.CoherentComb)
+        if (!outcome.IsMeasured)
+            return;
+        Joint(trace, decider, outcome);
+        if (outcome.Reason == TrainReason.CoherentComb)
             return;
         foreach (TrainPoint point in decider.Timing.Points)
         {
@@ -194,8 +197,18 @@ internal static class TrainExplanation
         trace.Say(
             "timing",
             Text(
-                $"spacing {1e6 * outcome.SpacingSeconds:0.00000} us from {decider.Timing.Count} echoes; evenness (chi-square) {outcome.ChiSquare:0.0}"
+                $"{decider.Timing.Count} echoes timed; evenness (chi-square) {outcome.ChiSquare:0.0}{(decider.Timing.JointEchoes > 0 ? "" : ", and their line gives the spacing")}"
             )
+        );
+    }
+
+    private static void Joint(MeasurementTrace trace, TrainDecider decider, in TrainOutcome outcome)
+    {
+        int echoes = decider.Timing.JointEchoes;
+        trace.Say(
+            "timing",
+            Text($"spacing {1e6 * outcome.SpacingSeconds:0.00000} us")
+                + (echoes > 0 ? $" by the joint likelihood of interface and {echoes} multiples in the record" : "")
         );
     }
 

@@ -47,7 +47,7 @@ public sealed class TrainDecider
         _settings = settings;
         _ringFraction = settings.StrongestWallRatio;
         _comb = new CombSearch(samples, scale);
-        Timing = new TrainTiming(diffraction, zeroSeconds);
+        Timing = new TrainTiming(scale, diffraction, zeroSeconds);
     }
 
     /// <summary>What is known of the last record's front.</summary>
@@ -65,7 +65,7 @@ public sealed class TrainDecider
     public TrainOutcome Decide(EchoRecord record, double startSeconds)
     {
         ArgumentNullException.ThrowIfNull(record);
-        Timing.StartSeconds = startSeconds;
+        Timing.Begin(startSeconds);
         if (record.Count == 0 || record.LargestFraction < 6 * record.QuietFraction)
             return TrainOutcome.None(TrainReason.NothingOverNoise);
         Context.Begin(record, _settings, startSeconds * record.Scale.SampleRateHz);
@@ -352,6 +352,7 @@ public sealed class TrainDecider
             outcome.FirstWall = wall;
         outcome.InterfaceToWallSeconds = seconds;
         outcome.InterfaceShare = 1;
+        Timing.Sharpen(record, ref outcome);
     }
 
     /// <summary>

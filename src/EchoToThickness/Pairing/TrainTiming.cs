@@ -17,16 +17,30 @@ public sealed class TrainTiming
     /// <summary>Above this the echoes lie 0.4 periods and more off even spacing: no rough wall does that, two reflectors do.</summary>
     private const double UnevenChiSquare = 400;
 
+    /// <summary>Standard deviations that two estimates of one wall may differ by; 2.5 is passed by 99 %.</summary>
+    private const double Agreement = 2.5;
+
+    /// <summary>
+    /// Least standard deviation of their difference, uncertainties of the better one: a third from the filter alone, more where weak echoes count.
+    /// </summary>
+    private const double LeastDifference = 0.6;
+
+    /// <summary>A candidate over this multiple of the noise is an echo.</summary>
+    private const double ForeignRatio = 5;
+
     private readonly TrainPoint[] _points = new TrainPoint[TrainFit.MaximumPoints];
     private readonly double[] _delays = new double[TrainFit.MaximumPoints];
     private readonly TrainMember[] _walls = new TrainMember[TrainHypothesis.MaximumMembers];
     private readonly FresnelDelay? _diffraction;
+    private readonly JointTiming _joint;
 
     /// <summary>Prepares timing.</summary>
+    /// <param name="scale">Lengths in samples.</param>
     /// <param name="diffraction">Delay of the aperture, or null for a plane wave.</param>
     /// <param name="zeroSeconds">Constant part of interface-to-wall times (zero offset, known coating), seconds.</param>
-    public TrainTiming(FresnelDelay? diffraction, double zeroSeconds)
+    public TrainTiming(EchoScale scale, FresnelDelay? diffraction, double zeroSeconds)
     {
+        _joint = new JointTiming(scale);
         _diffraction = diffraction;
         ZeroSeconds = zeroSeconds;
     }
@@ -35,7 +49,7 @@ public sealed class TrainTiming
     public double ZeroSeconds { get; }
 
     /// <summary>Time of sample 0 of the record, seconds from the pulse.</summary>
-    public double StartSeconds { get; set; }
+    public double StartSeconds { get; private set; }
 
     /// <summary>Points of the last fit, after cycle choice and trimming.</summary>
     public ReadOnlySpan<TrainPoint> Points => _points.AsSpan(0, Count);
@@ -46,6 +60,18 @@ public sealed class TrainTiming
     /// <summary>Corrected delays of the points, samples.</summary>
     public ReadOnlySpan<double> DelaysSamples => _delays.AsSpan(0, Count);
 
+    /// <summary>Multiples behind the joint fit that gave the spacing; 0 when the line through <see cref="Points"/> (or a comb) gave it.</summary>
+    public int JointEchoes { get; private set; }
+
+    /// <summary>Begins a record: nothing is timed yet.</summary>
+    /// <param name="startSeconds">Time of sample 0 of the record, seconds from the pulse.</param>
+    public void Begin(double startSeconds)
+    {
+        StartSeconds = startSeconds;
+        JointEchoes = 0;
+        Count = 0;
+    }
+
     /// <summary>Times a train.</summary>
     /// <param name="context">The A-scan.</param>
     /// <param name="outcome">Has the train and the reason; takes spacing, uncertainty and orders.</param>
@@ -53,6 +79,7 @@ public sealed class TrainTiming
     public void Run(TrainContext context, ref TrainOutcome outcome, ReadOnlySpan<TrainMember> walls)
     {
         ArgumentNullException.ThrowIfNull(context);
+        JointEchoes = 0;
         EchoRecord record = context.Record;
         int front = outcome.Train.Interface;
         bool useFront = front >= 0 && !context.IsClipped(front) && context.HasSingleFront;
@@ -77,6 +104,81 @@ public sealed class TrainTiming
         outcome.ChiSquare = fit.ChiSquare;
         outcome.InterfaceShare = fit.InterfaceShare;
         Report(record.Scale, useFront, ref outcome);
+        if (useFront)
+            Sharpen(record, ref outcome);
+    }
+
+    /// <summary>
+    /// Replaces spacing and uncertainty by those of the joint likelihood of all multiples in the record, where these are copies of the interface;
+    /// changes nothing where they are not.
+    /// </summary>
+    /// <param name="record">The record.</param>
+    /// <param name="outcome">Measured, with an interface.</param>
+    public void Sharpen(EchoRecord record, ref TrainOutcome outcome)
+    {
+        ArgumentNullException.ThrowIfNull(record);
+        if (outcome.Reason is not (TrainReason.Train or TrainReason.CoherentComb or TrainReason.ChosenOverMap))
+            return;
+        double rate = record.Scale.SampleRateHz;
+        int front = outcome.Train.Interface;
+        double spacing = outcome.SpacingSeconds;
+        if (!_joint.Begin(record, front, spacing * rate))
+            return;
+        double own = DiffractionSeconds(record, front, 0, spacing);
+        for (int order = 1; ; order++)
+        {
+            double offset = rate * (DiffractionSeconds(record, front, order, spacing) - own + ZeroSeconds);
+            if (HasForeignEcho(record, outcome.Train, order * spacing * rate + offset))
+                continue;
+            if (!_joint.Add(order, offset))
+                break;
+        }
+        if (!_joint.Fit(outcome.SignalRatio))
+            return;
+        if (!Agrees(outcome, rate))
+            return;
+        JointEchoes = _joint.Count;
+        // The line may have dropped the interface for one wall a cycle off; the joint fit has taken it back.
+        outcome.FirstOrder = 0;
+        outcome.SpacingSeconds = _joint.SpacingSamples / rate;
+        outcome.SpacingUncertaintySeconds = _joint.UncertaintySamples / rate;
+        outcome.InterfaceShare = _joint.InterfaceShare;
+    }
+
+    /// <summary>
+    /// Where one echo carries the wall, or none stands over the noise, little is left to judge the echoes' shape by. Then the efficient and the
+    /// robust time must agree: their difference has the difference of their variances (Hausman 1978, Econometrica 46, 1251).
+    /// </summary>
+    private bool Agrees(in TrainOutcome outcome, double rate)
+    {
+        if (outcome.Reason != TrainReason.CoherentComb && outcome.WallEchoes > 1)
+            return true;
+        double robust = outcome.SpacingUncertaintySeconds * rate;
+        double efficient = _joint.UncertaintySamples;
+        double moved = _joint.SpacingSamples - outcome.SpacingSeconds * rate;
+        double variance =
+            Math.Abs(robust * robust - efficient * efficient)
+            + LeastDifference * LeastDifference * efficient * efficient;
+        return moved * moved <= Agreement * Agreement * variance;
+    }
+
+    /// <summary>Whether an echo that is not the wall's lies on a multiple or beside it.</summary>
+    private static bool HasForeignEcho(EchoRecord record, in TrainHypothesis train, double delaySamples)
+    {
+        ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
+        double position = echoes[train.Interface].PositionSamples + delaySamples;
+        double loud = Math.Max(0.35 * echoes[train.Reference].AmplitudeFraction, ForeignRatio * record.NoiseFraction);
+        for (int q = 0; q < echoes.Length; q++)
+        {
+            double distance = Math.Abs(echoes[q].PositionSamples - position);
+            if (q == train.Interface || distance > 5 * record.Scale.PulseSigma)
+                continue;
+            if (train.Couplant.Contains(q))
+                return true;
+            if (distance > record.Scale.Tolerance && echoes[q].AmplitudeFraction > loud)
+                return true;
+        }
+        return false;
     }
 
     /// <summary>Delay of the aperture between the interface and back-wall echo n, seconds; 0 for a plane wave.</summary>
