@@ -69,33 +69,23 @@ public sealed record ComponentShape(
     /// <param name="alongMetres">Position along; any sign.</param>
     /// <param name="stretch">True metres for each metre along on the bend, from <see cref="Stretch(double)"/>.</param>
     public double LineLengthMetres(double alongMetres, double stretch) =>
-        alongMetres <= 0 ? alongMetres
-        : alongMetres <= LengthMetres ? alongMetres * stretch
-        : LengthMetres * stretch + alongMetres - LengthMetres;
+        UnrolledSurface.TrackOf(alongMetres, LengthMetres, stretch);
 
     /// <summary>The inverse of <see cref="LineLengthMetres"/>.</summary>
     /// <param name="lineLengthMetres">True length from the start of the bend.</param>
     /// <param name="stretch">True metres for each metre along on the bend.</param>
     public double AlongAtLineLength(double lineLengthMetres, double stretch) =>
-        lineLengthMetres <= 0 ? lineLengthMetres
-        : lineLengthMetres <= LengthMetres * stretch ? lineLengthMetres / stretch
-        : LengthMetres + lineLengthMetres - LengthMetres * stretch;
+        UnrolledSurface.AlongOf(lineLengthMetres, LengthMetres, stretch);
 
     /// <summary>A position around brought into [0, girth); unchanged on a plate.</summary>
     /// <param name="aroundMetres">Position around, metres.</param>
-    public double Wrap(double aroundMetres)
-    {
-        if (!IsClosed || (aroundMetres >= 0 && aroundMetres < WidthMetres))
-            return aroundMetres;
-        double wrapped = aroundMetres - WidthMetres * Math.Floor(aroundMetres / WidthMetres);
-        // Rounding may land on the girth itself.
-        return wrapped < WidthMetres ? wrapped : 0;
-    }
+    public double Wrap(double aroundMetres) =>
+        IsClosed ? UnrolledSurface.Wrap(aroundMetres, WidthMetres) : aroundMetres;
 
     /// <summary>A difference of positions around by the shorter way, within half the girth; unchanged on a plate.</summary>
     /// <param name="differenceMetres">Difference, metres.</param>
     public double WrapDifference(double differenceMetres) =>
-        IsClosed ? differenceMetres - WidthMetres * Math.Round(differenceMetres / WidthMetres) : differenceMetres;
+        IsClosed ? UnrolledSurface.WrapDifference(differenceMetres, WidthMetres) : differenceMetres;
 
     /// <summary>Signed outer radius of curvature along at a point: negative where concave, infinite where straight.</summary>
     /// <param name="point">The point.</param>

@@ -134,32 +134,23 @@ public sealed class ComponentSurface
     /// <param name="alongMetres">Along.</param>
     /// <param name="stretch">Track length of one metre of the centre line on the bend.</param>
     public double TrackOf(double alongMetres, double stretch) =>
-        alongMetres <= 0 ? alongMetres
-        : alongMetres <= LengthMetres ? alongMetres * stretch
-        : LengthMetres * stretch + alongMetres - LengthMetres;
+        UnrolledSurface.TrackOf(alongMetres, LengthMetres, stretch);
 
     /// <summary>The inverse of <see cref="TrackOf"/>.</summary>
     /// <param name="trackMetres">Length on the track.</param>
     /// <param name="stretch">Track length of one metre of the centre line on the bend.</param>
     public double AlongOf(double trackMetres, double stretch) =>
-        trackMetres <= 0 ? trackMetres
-        : trackMetres <= LengthMetres * stretch ? trackMetres / stretch
-        : LengthMetres + trackMetres - LengthMetres * stretch;
+        UnrolledSurface.AlongOf(trackMetres, LengthMetres, stretch);
 
     /// <summary>A position around brought into [0, girth); unchanged on a plate.</summary>
     /// <param name="aroundMetres">Around.</param>
-    public double Wrap(double aroundMetres)
-    {
-        if (!IsClosed || (aroundMetres >= 0 && aroundMetres < WidthMetres))
-            return aroundMetres;
-        double wrapped = aroundMetres - WidthMetres * Math.Floor(aroundMetres / WidthMetres);
-        return wrapped < WidthMetres ? wrapped : 0;
-    }
+    public double Wrap(double aroundMetres) =>
+        IsClosed ? UnrolledSurface.Wrap(aroundMetres, WidthMetres) : aroundMetres;
 
     /// <summary>A difference around by the shorter way.</summary>
     /// <param name="differenceMetres">Difference.</param>
     public double WrapDifference(double differenceMetres) =>
-        IsClosed ? differenceMetres - WidthMetres * Math.Round(differenceMetres / WidthMetres) : differenceMetres;
+        IsClosed ? UnrolledSurface.WrapDifference(differenceMetres, WidthMetres) : differenceMetres;
 
     /// <summary>Whether a place lies on the component; a nanometre beyond its edge is on it.</summary>
     /// <param name="place">Place.</param>

@@ -138,7 +138,8 @@ public sealed class CombSearch
             return default(CombResult) with { AtEdge = true };
         double excess = Excess(
             best,
-            k => _weight[k] == 0 ? 0 : _sum[k] * _sum[k] / (_noise * _noise * _weight[k]),
+            static (comb, k) =>
+                comb._weight[k] == 0 ? 0 : comb._sum[k] * comb._sum[k] / (comb._noise * comb._noise * comb._weight[k]),
             0.455
         );
         double spacing = Spacing(best);
@@ -181,7 +182,11 @@ public sealed class CombSearch
         int at = Best(out double runnerUp);
         if (at < 0)
             return default(CombResult) with { AtEdge = true };
-        double excess = Excess(at, k => _energy[Math.Min(Fine(_start + Spacing(k)), _energy.Length - 1)], Math.Log(2));
+        double excess = Excess(
+            at,
+            static (comb, k) => comb._energy[Math.Min(Fine(comb._start + comb.Spacing(k)), comb._energy.Length - 1)],
+            Math.Log(2)
+        );
         return new CombResult(
             Spacing(at),
             _evidence[at] / excess,
@@ -193,15 +198,15 @@ public sealed class CombSearch
         );
     }
 
-    /// <summary>Median of a quantity about a spacing, its own pulse left out, over what noise gives; 1 at least.</summary>
-    private double Excess(int best, Func<int, double> quantity, double expected)
+    /// <summary>Median of a quantity about a spacing, its own pulse left out, over what noise gives; 1 at least. A static quantity is made once, not per A-scan.</summary>
+    private double Excess(int best, Func<CombSearch, int, double> quantity, double expected)
     {
         int reach = (int)(ExcessPeriods * _scale.Period * Up);
         int own = (int)(2 * _scale.Period * Up);
         int count = 0;
         for (int k = Math.Max(_first, best - reach); k <= Math.Min(_count - 1, best + reach); k += Up)
         {
-            if (Math.Abs(k - best) > own && quantity(k) is > 0 and var value)
+            if (Math.Abs(k - best) > own && quantity(this, k) is > 0 and var value)
                 _around[count++] = value;
         }
         if (count < FewestAround)
