@@ -21,12 +21,13 @@ internal static class StatisticsCommand
         var overrules = Overrules();
         var machine = new Option<bool>("--machine-only")
         {
-            Description = "Leave the overrules out: the machine's own result, bit for bit.",
+            Description =
+                "Leave every decision of a person out (overrules, choices of bounds in the plan): the machine's own result, bit for bit.",
         };
         var output = new Option<string?>("--output", "-o")
         {
             Description =
-                "JSON file to write, with a page of the same name ending in .md beside it; left out: the page is printed.",
+                "JSON file to write, with a page of the same name ending in .md beside it, and the fields of change as NAME-since-DATE.csv; left out: the page is printed.",
             HelpName = "FILE",
         };
         var schema = new Option<bool>("--schema") { Description = "Print the JSON Schema of the result." };
@@ -36,8 +37,9 @@ internal static class StatisticsCommand
             Details =
                 "Puts the lines of a scan together on the plate, pipe or elbow with the true area of every cell, and says how thin, how much of it, "
                 + "how sure: coverage and the largest unsampled disc, faults of positions, minimum with its uncertainty and bias, areas below limits, "
-                + "regions, spatial structure, and a statement about metal nobody measured, or why there can be none. A screening; it needs a "
-                + "competent person. docs/statistics-guide.md explains it.",
+                + "regions, spatial structure, and a statement about metal nobody measured, or why there can be none. The plan may ask for change since "
+                + "earlier surveys, rates, required walls, remaining strength, averaging and remaining life. A screening; it needs a "
+                + "competent person. docs/statistics-guide.md explains it, docs/statistics-plan-reference.md lists the keys of a plan.",
             Examples =
             [
                 ("ett statistics grid.h5 --plan plan.toml -o wall.json", "All statistics, as JSON and as a page."),
@@ -74,11 +76,25 @@ internal static class StatisticsCommand
                 Files.CanWrite(target, [], path, parsed.GetValue(plan), parsed.GetValue(overrules));
                 Files.CanWrite(page!, [target], path, parsed.GetValue(plan), parsed.GetValue(overrules));
             }
+            string? planPath = parsed.GetValue(plan);
+            StatisticsPlan chosen = ReadPlan(planPath);
+            string[] fields = target is null
+                ? []
+                :
+                [
+                    .. chosen.Change.Earlier.Select(e =>
+                        Path.ChangeExtension(target, null) + $"-since-{e.Date}.csv"
+                    ),
+                ];
+            foreach (string field in fields)
+                Files.CanWrite(field, [target, page], path, planPath, parsed.GetValue(overrules));
             StatisticsReport report = StatisticsRun.Run(
                 path,
-                ReadPlan(parsed.GetValue(plan)),
+                chosen,
                 parsed.GetValue(machine) ? null : ReadOverrules(parsed.GetValue(overrules)),
-                VersionCommand.Version
+                VersionCommand.Version,
+                planPath is null ? "" : Path.GetDirectoryName(Path.GetFullPath(planPath)) ?? "",
+                parsed.GetValue(machine)
             );
             string words = StatisticsMarkdown.Write(report);
             if (target is null)
@@ -88,6 +104,11 @@ internal static class StatisticsCommand
             }
             Files.WriteText(target, StatisticsJson.Write(report));
             Files.WriteText(page!, words);
+            foreach (SurveyChange change in report.Changes)
+                Files.WriteText(
+                    Path.ChangeExtension(target, null) + $"-since-{change.Date}.csv",
+                    ChangeCsv.Write(change)
+                );
             talk.Say(
                 $"{target}, {page}: smallest {StatusWords.Millimetres(report.Description.Minimum.MeasuredMetres)}"
             );

@@ -33,4 +33,15 @@ public sealed record ExtremesPlan
     /// <summary>Seed.</summary>
     [ProcedureKey("seed", "Seed of everything random.", Minimum = 0)]
     public int Seed { get; init; } = 1;
+
+    /// <summary>By zone.</summary>
+    [ProcedureKey(
+        "by_zone",
+        "Elbow: whether extrados, cheeks, intrados and straight ends are also analysed apart; their bounds hold together at the confidence."
+    )]
+    public bool ByZone { get; init; } = true;
+
+    /// <summary>Overrules.</summary>
+    [ProcedureKey("overrule", "A person's choice of another bound than the thinnest; left out with --machine-only.")]
+    public IReadOnlyList<HeadlinePlan> Overrules { get; init; } = [];
 }

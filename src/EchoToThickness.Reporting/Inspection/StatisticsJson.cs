@@ -1,7 +1,9 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 
 namespace EchoToThickness.Reporting.Inspection;
 
@@ -16,18 +18,47 @@ public static class StatisticsJson
         DictionaryKeyPolicy = JsonNamingPolicy.SnakeCaseLower,
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.SnakeCaseLower), new FiniteOrNull() },
-        TypeInfoResolver = new System.Text.Json.Serialization.Metadata.DefaultJsonTypeInfoResolver(),
+        TypeInfoResolver = new DefaultJsonTypeInfoResolver(),
     };
 
     /// <summary>Writes a report; a number that is not there is null.</summary>
     /// <param name="report">The report.</param>
     public static string Write(StatisticsReport report) => JsonSerializer.Serialize(report, Options) + "\n";
 
-    /// <summary>The JSON Schema of a report.</summary>
-    public static string Schema() =>
-        new JsonSerializerOptions(Options) { Converters = { } }
-            .GetJsonSchemaAsNode(typeof(StatisticsReport))
-            .ToJsonString(Options) + "\n";
+    /// <summary>The JSON Schema (2020-12) of a report; a number that may not be there may be null.</summary>
+    public static string Schema() => SchemaNode(_ => null).ToJsonString(Options) + "\n";
+
+    /// <summary>The schema with a description of every property.</summary>
+    /// <param name="describe">Type and CLR name of a property to its description; null for none.</param>
+    public static JsonNode SchemaNode(Func<(Type Type, string Property), string?> describe)
+    {
+        ArgumentNullException.ThrowIfNull(describe);
+        JsonNode schema = Options.GetJsonSchemaAsNode(
+            typeof(StatisticsReport),
+            new JsonSchemaExporterOptions
+            {
+                TreatNullObliviousAsNonNullable = true,
+                TransformSchemaNode = (context, node) =>
+                {
+                    if (context.TypeInfo.Type == typeof(double))
+                        node = new JsonObject { ["type"] = new JsonArray("number", "null") };
+                    if (
+                        context.PropertyInfo is { } property
+                        && node is JsonObject described
+                        && describe((property.DeclaringType, NameOf(property))) is { } words
+                    )
+                        described["description"] = words;
+                    return node;
+                },
+            }
+        );
+        if (schema is JsonObject root)
+            root.Insert(0, "$schema", "https://json-schema.org/draft/2020-12/schema");
+        return schema;
+    }
+
+    private static string NameOf(JsonPropertyInfo property) =>
+        (property.AttributeProvider as System.Reflection.MemberInfo)?.Name ?? property.Name;
 
     private sealed class FiniteOrNull : JsonConverter<double>
     {

@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text;
 using EchoToThickness.Components;
 using EchoToThickness.Statistics.Describe;
-using EchoToThickness.Statistics.Extremes;
 using EchoToThickness.Statistics.Regions;
 
 namespace EchoToThickness.Reporting.Inspection;
@@ -68,7 +67,8 @@ public static class StatisticsMarkdown
                 $"- gap of {Area(gap.AreaSquareMetres)}: along {Mm(gap.AlongFromMetres)} to {Mm(gap.AlongToMetres)}, around {Mm(gap.AroundFromMetres)} to {Mm(gap.AroundToMetres)}, disc {Mm(gap.Disc.DiameterMetres)}"
             );
         Regions(report, Line);
-        Extremes(report.Extremes, Line);
+        UnmeasuredMarkdown.Write(report, Line);
+        ChangeMarkdown.Write(report.Changes, Line);
         Line($"\n## Positions and overlaps\n");
         if (report.Overlap.Cells > 0)
             Line(
@@ -98,19 +98,7 @@ public static class StatisticsMarkdown
                     $"- {Word(o.Kind.ToString())}, line {o.Line}, scan {o.FirstScan} + {o.Scans}, beam {o.FirstBeam} + {o.Beams}: {o.Reason} ({o.By}, {o.Time})"
                 );
         }
-        if (report.RequiredWalls.Count > 0)
-        {
-            Line($"\n## Required wall\n");
-            foreach (
-                (
-                    string place,
-                    Statistics.Assessment.AssessmentResult<Statistics.Assessment.RequiredWall> wall
-                ) in report.RequiredWalls
-            )
-                Line(
-                    $"- {place}: {(wall.Value is { } value ? Mm(value.WithAllowanceMetres) : "refused: " + wall.Refusal)}. {wall.Basis.Statement}."
-                );
-        }
+        AssessmentMarkdown.Write(report.Assessment, Line);
         Line(
             $"\n## Provenance\n\nGrid SHA-256 {report.GridSha256}; procedure {report.ProcedureSha256}; program {report.ProgramVersion}."
         );
@@ -134,32 +122,17 @@ public static class StatisticsMarkdown
             line($"\n{report.Regions.Count - 50} further regions stand in the JSON file.");
     }
 
-    private static void Extremes(ExtremeAnalysis? extremes, Action<FormattableString> line)
-    {
-        if (extremes is null)
-            return;
-        line(
-            $"\n## Unmeasured metal\n\n{Area(extremes.Settings.TargetAreaSquareMetres)}: {Word(extremes.Verdict.ToString())}."
-        );
-        if (extremes.Headline is { } headline)
-            line(
-                $"The smallest wall there lies above {Mm(headline.LowerBoundMetres)} with {extremes.Settings.Confidence:0 %} confidence ({headline.Label})."
-            );
-        foreach (string reason in extremes.Reasons)
-            line($"- {reason}");
-    }
-
-    private static string Mm(double metres) =>
+    internal static string Mm(double metres) =>
         double.IsFinite(metres) ? (metres * 1e3).ToString("0.00", CultureInfo.InvariantCulture) + " mm" : "none";
 
-    private static string Area(double squareMetres) =>
+    internal static string Area(double squareMetres) =>
         squareMetres >= 1e-4
             ? (squareMetres * 1e4).ToString("0.0", CultureInfo.InvariantCulture) + " cm2"
             : (squareMetres * 1e6).ToString("0.0", CultureInfo.InvariantCulture) + " mm2";
 
     private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 
-    private static string Word(string name) =>
+    internal static string Word(string name) =>
         string.Concat(
             name.Select(
                 (c, k) =>

@@ -34,10 +34,40 @@ public sealed record StatisticsPlan
     [ProcedureKey("design", "Pressure design of the minimum required wall; screening only.")]
     public DesignPlan Design { get; init; } = new();
 
+    /// <summary>Strength.</summary>
+    [ProcedureKey("strength", "Remaining strength of straight pipe by B31G; screening only.")]
+    public StrengthPlan Strength { get; init; } = new();
+
+    /// <summary>Averaging.</summary>
+    [ProcedureKey("averaging", "Thickness averaging; screening only, formulas from memory.")]
+    public AveragingPlan Averaging { get; init; } = new();
+
+    /// <summary>Change.</summary>
+    [ProcedureKey("change", "Change since earlier surveys of the same component.")]
+    public ChangePlan Change { get; init; } = new();
+
+    /// <summary>Life.</summary>
+    [ProcedureKey("life", "Remaining life with an interval; screening only.")]
+    public LifePlan Life { get; init; } = new();
+
     /// <summary>Reads a plan.</summary>
     /// <param name="toml">Text.</param>
     /// <param name="fileName">Name for messages.</param>
-    /// <exception cref="ProcedureException">Every fault found.</exception>
-    public static StatisticsPlan Read(string toml, string fileName) =>
-        TomlBinder.Read<StatisticsPlan>(toml, fileName).Value;
+    /// <exception cref="ProcedureException">Every fault found, also sections that lack what they need.</exception>
+    public static StatisticsPlan Read(string toml, string fileName)
+    {
+        TomlDocument<StatisticsPlan> document = TomlBinder.Read<StatisticsPlan>(toml, fileName);
+        IReadOnlyList<ProcedureFinding> findings = StatisticsPlanCheck.Of(document.Value);
+        return findings.Count == 0 ? document.Value : throw new ProcedureException([.. document.Locate(findings)]);
+    }
+
+    /// <summary>The page docs/statistics-plan-reference.md, made from the descriptions that the parser itself reads.</summary>
+    public static string ReferencePageText() =>
+        ReferencePage.Of(
+            typeof(StatisticsPlan),
+            "Plan of statistics: reference",
+            "A plan is a TOML file for `ett statistics` and `ett export`. Every quantity is text with its unit (`\"8.6 mm\"`); a key that is left "
+                + "out has its default; an unknown key is an error. What the results mean: [statistics guide](statistics-guide.md). This page is made "
+                + "from the descriptions that the parser itself reads: run the tests with `ETT_WRITE_DOCS=1` to write it anew."
+        );
 }

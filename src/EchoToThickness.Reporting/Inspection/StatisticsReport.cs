@@ -1,5 +1,4 @@
 using EchoToThickness.Components;
-using EchoToThickness.Statistics.Assessment;
 using EchoToThickness.Statistics.Describe;
 using EchoToThickness.Statistics.Extremes;
 using EchoToThickness.Statistics.Regions;
@@ -85,9 +84,18 @@ public sealed record StatisticsReport
     /// <summary>Spatial structure; null where there is too little.</summary>
     public required SpatialStructure? Spatial { get; init; }
 
-    /// <summary>Statement about unmeasured metal; null when not asked for.</summary>
+    /// <summary>Statement about unmeasured metal, the component taken as one population; null when not asked for.</summary>
     public required ExtremeAnalysis? Extremes { get; init; }
 
-    /// <summary>Required wall by place.</summary>
-    public required IReadOnlyDictionary<string, AssessmentResult<RequiredWall>> RequiredWalls { get; init; }
+    /// <summary>The same for the zones of an elbow, each with its own metal; empty for other components.</summary>
+    public required IReadOnlyList<ZoneExtremes> ZoneExtremes { get; init; }
+
+    /// <summary>The bound to quote; null when not asked for.</summary>
+    public required UnmeasuredHeadline? UnmeasuredHeadline { get; init; }
+
+    /// <summary>Change since earlier surveys, the earliest first; empty when not asked for.</summary>
+    public required IReadOnlyList<SurveyChange> Changes { get; init; }
+
+    /// <summary>Screening figures; null when not asked for.</summary>
+    public required AssessmentReport? Assessment { get; init; }
 }

@@ -4,7 +4,6 @@ using EchoToThickness.Components;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
 using EchoToThickness.Statistics;
-using EchoToThickness.Statistics.Assessment;
 using EchoToThickness.Statistics.Describe;
 using EchoToThickness.Statistics.Extremes;
 using EchoToThickness.Statistics.Regions;
@@ -63,14 +62,23 @@ public static class StatisticsRun
     /// <param name="plan">The plan.</param>
     /// <param name="overrules">The reviewer's layer; null for the machine's result.</param>
     /// <param name="programVersion">Version of the program.</param>
+    /// <param name="planFolder">Folder from which relative paths of the plan count; empty for the current one.</param>
+    /// <param name="machineOnly">Leaves out every decision of a person, those of the plan too.</param>
     public static StatisticsReport Run(
         string gridPath,
         StatisticsPlan plan,
         OverruleFile? overrules,
-        string programVersion
+        string programVersion,
+        string planFolder = "",
+        bool machineOnly = false
     )
     {
         ArgumentNullException.ThrowIfNull(plan);
+        if (machineOnly)
+        {
+            overrules = null;
+            plan = plan with { Extremes = plan.Extremes with { Overrules = [] } };
+        }
         string sha = Sha256(gridPath);
         if (overrules is { GridSha256.Length: > 0 } && overrules.GridSha256 != sha)
             throw new ComponentException(
@@ -104,6 +112,8 @@ public static class StatisticsRun
             result = Analyse(surface, reviewed, plan, facts.NominalWallMetres);
         }
         CoverageReport coverage = Components.Coverage.Of(result.Map);
+        string folder = Path.GetFullPath(planFolder.Length == 0 ? "." : planFolder);
+        IReadOnlyList<SurveyChange> changes = ChangeRun.Of(result.Map, plan, folder);
         return new StatisticsReport
         {
             ProgramVersion = programVersion,
@@ -131,8 +141,8 @@ public static class StatisticsRun
                         result.Description.Minimum.MeasuredMetres,
                         [.. byMachine.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
                         [.. result.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
-                        byMachine.Extremes?.Headline?.LowerBoundMetres,
-                        result.Extremes?.Headline?.LowerBoundMetres
+                        byMachine.Headline?.LowerBoundMetres,
+                        result.Headline?.LowerBoundMetres
                     ),
             Description = result.Description,
             SmallestCredibleMetres = result.Map.SmallestMetres.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Min(),
@@ -140,8 +150,25 @@ public static class StatisticsRun
             RegionGroups = result.Regions?.Groups ?? [],
             Spatial = result.Spatial,
             Extremes = result.Extremes,
-            RequiredWalls = Required(surface, plan.Design),
-            Cautions = Cautions(result, coverage, positions, plan),
+            ZoneExtremes = result.Zones,
+            UnmeasuredHeadline = result.Headline,
+            Changes = changes,
+            Assessment = AssessmentRun.IsAskedFor(plan)
+                ? new AssessmentRun(
+                    result.Map,
+                    result.Map.ToThicknessMap(),
+                    plan,
+                    facts.NominalWallMetres
+                ).Run(result.Regions, changes)
+                : null,
+            Cautions = StatisticsCautions.Of(
+                result.Description,
+                result.Headline,
+                coverage,
+                positions,
+                changes,
+                plan
+            ),
         };
     }
 
@@ -171,83 +198,19 @@ public static class StatisticsRun
         ];
         MapDescription description = MapDescriber.Describe(map, new DescribeSettings { ThresholdsMetres = thresholds });
         SpatialStructure? spatial = null;
-        ExtremeAnalysis? extremes = null;
         if (map.MeasuredCount >= 100 && description.StandardDeviationMetres > 0)
             spatial = SpatialAnalyser.Analyse(map);
-        double target =
-            plan.Extremes.TargetSquareMillimetres > 0
-                ? plan.Extremes.TargetSquareMillimetres * 1e-6
-                : description.TotalAreaSquareMetres - description.MeasuredAreaSquareMetres;
-        if (plan.Extremes.On && spatial is not null && target > 0)
-            extremes = ExtremeAnalyser.Analyse(
-                map,
-                new ExtremeSettings
-                {
-                    ReferenceWallMetres = nominal ?? description.Quantiles[^1].ThicknessMetres,
-                    TargetAreaSquareMetres = target,
-                    Confidence = plan.Extremes.Confidence,
-                    SelfTestTrials = plan.Extremes.SelfTestFields,
-                    Seed = (ulong)plan.Extremes.Seed,
-                },
-                spatial
-            );
-        return new Result(stitched, description, Regions(map, plan, nominal), spatial, extremes);
-    }
-
-    private static Dictionary<string, AssessmentResult<RequiredWall>> Required(
-        ComponentSurface surface,
-        DesignPlan design
-    )
-    {
-        if (!(design.PressureMegapascals > 0) || !surface.IsClosed)
-            return [];
-        var input = new PressureDesignInput
-        {
-            PressurePascals = design.PressureMegapascals * 1e6,
-            OutsideDiameterMetres = 2 * surface.OutsideRadiusMetres,
-            AllowableStressPascals = design.AllowableStressMegapascals * 1e6,
-            AllowanceMetres = design.AllowanceMetres,
-        };
-        if (surface.Kind == ComponentKind.Pipe)
-            return new() { ["straight pipe"] = PressureDesign.StraightPipe(input) };
-        return Enum.GetValues<BendPlace>()
-            .ToDictionary(
-                place => place.ToString().ToLowerInvariant(),
-                place => PressureDesign.Bend(input, surface.BendRadiusMetres, place)
-            );
-    }
-
-    private static List<string> Cautions(
-        Result result,
-        CoverageReport coverage,
-        PositionReport positions,
-        StatisticsPlan plan
-    )
-    {
-        var words = new List<string>();
-        double unmeasured = 1 - coverage.Whole.MeasuredSquareMetres / coverage.Whole.RequiredSquareMetres;
-        if (unmeasured > 0.001)
-            words.Add(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{unmeasured:0.0 %} of the component's area holds no measured wall; the largest disc without one is {coverage.LargestDisc!.DiameterMetres * 1e3:0.0} mm across. Nothing below speaks about it except the statement on unmeasured metal."
-                )
-            );
-        if (positions.Faults.Count > 0)
-            words.Add(
-                $"{positions.Faults.Count} fault(s) of positions were found{(plan.Stitch.Correct ? "; those named for certain were corrected" : " and not corrected")}: places and areas may be off."
-            );
-        words.Add(result.Description.Minimum.Note);
-        if (plan.Stitch.Rule == PlanStitchRule.Smallest)
-            words.Add("Where lines overlap the smallest wall counts, which noise makes thinner than the metal.");
-        if (result.Extremes is { Verdict: not ExtremeVerdict.Supported } extremes)
-            words.Add(
-                extremes.Verdict == ExtremeVerdict.NotSupported
-                    ? "The data do not support a statement about unmeasured metal."
-                    : "The statement about unmeasured metal has cautions."
-            );
-        words.Add("Screening; needs a competent person.");
-        return words;
+        ExtremeAnalysis? extremes = ExtremesRun.Whole(map, description, spatial, plan, nominal);
+        IReadOnlyList<ZoneExtremes> zones = ExtremesRun.Zones(stitched, description, plan, nominal);
+        return new Result(
+            stitched,
+            description,
+            Regions(map, plan, nominal),
+            spatial,
+            extremes,
+            zones,
+            ExtremesRun.Headline(extremes, zones, plan)
+        );
     }
 
     private static string Datum(ComponentSurface surface) =>
@@ -266,7 +229,7 @@ public static class StatisticsRun
             $"{surface.Kind.ToString().ToLowerInvariant()}, {(surface.IsClosed ? $"outside diameter {surface.OutsideRadiusMetres * 2e3:0.##} mm, " : $"width {surface.WidthMetres * 1e3:0.##} mm, ")}nominal wall {(facts.NominalWallMetres is { } wall ? $"{wall * 1e3:0.##} mm" : "not known")}, {(surface.Torus is null ? $"length {surface.LengthMetres * 1e3:0.#} mm" : $"bend radius {surface.BendRadiusMetres * 1e3:0.##} mm, {surface.Torus.BendAngleRadians * 180 / Math.PI:0.#} degrees, straight ends {surface.StraightEndsMetres * 1e3:0.#} mm")}"
         );
 
-    private static string Sha256(string path)
+    internal static string Sha256(string path)
     {
         using FileStream stream = File.OpenRead(path);
         return Convert.ToHexStringLower(SHA256.HashData(stream));
@@ -277,6 +240,8 @@ public static class StatisticsRun
         MapDescription Description,
         RegionMap? Regions,
         SpatialStructure? Spatial,
-        ExtremeAnalysis? Extremes
+        ExtremeAnalysis? Extremes,
+        IReadOnlyList<ZoneExtremes> Zones,
+        UnmeasuredHeadline? Headline
     );
 }

@@ -41,4 +41,7 @@ public enum Dimension
 
     /// <summary>Metres per year.</summary>
     LengthPerYear,
+
+    /// <summary>Pascals.</summary>
+    Pressure,
 }

@@ -58,6 +58,10 @@ internal static class UnitTable
         new("dB/m", Dimension.Attenuation, 0),
         new("mm/year", Dimension.LengthPerYear, -3),
         new("um/year", Dimension.LengthPerYear, -6),
+        new("MPa", Dimension.Pressure, 6),
+        new("bar", Dimension.Pressure, 5),
+        new("kPa", Dimension.Pressure, 3),
+        new("Pa", Dimension.Pressure, 0),
     ];
 
     /// <summary>The unit in which a value of a dimension is printed, by its size.</summary>
@@ -85,6 +89,7 @@ internal static class UnitTable
             Dimension.Density => "kg/m3",
             Dimension.Attenuation => "dB/mm",
             Dimension.LengthPerYear => "mm/year",
+            Dimension.Pressure => "MPa",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "Not a dimension."),
         };
         return Find(symbol, dimension)!.Value;

@@ -109,6 +109,7 @@ public static class UnitText
             Dimension.Density => "7850 kg/m3",
             Dimension.Attenuation => "0.01 dB/mm",
             Dimension.LengthPerYear => "0.2 mm/year",
+            Dimension.Pressure => "5.8 MPa",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "Not a dimension."),
         };
 
@@ -130,6 +131,7 @@ public static class UnitText
             Dimension.Density => "density",
             Dimension.Attenuation => "attenuation",
             Dimension.LengthPerYear => "length per year",
+            Dimension.Pressure => "pressure",
             _ => throw new ArgumentOutOfRangeException(nameof(dimension), dimension, "Not a dimension."),
         };
 

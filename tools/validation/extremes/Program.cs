@@ -1,18 +1,20 @@
 // Coverage of nominal 95 % bounds on the smallest wall of 100 further blocks, from fields of known distribution and correlation.
-// dotnet run -c Release --project tools/validation/extremes -- [fields a row = 200]
+// One-sided bounds of the largest loss of those blocks, and one- and two-sided intervals of the level that is exceeded once in them, with and without
+// measurement noise, and with the noise taken out by the likelihood.
+// dotnet run -c Release --project tools/validation/extremes -- [fields a row = 1000]
 using System.Globalization;
 using EchoToThickness.Statistics.Describe;
 using EchoToThickness.Statistics.Extremes;
 using EchoToThickness.Statistics.Spatial;
 
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
-int trials = args.Length > 0 ? int.Parse(args[0], CultureInfo.InvariantCulture) : 200;
+int trials = args.Length > 0 ? int.Parse(args[0], CultureInfo.InvariantCulture) : 1000;
 const int cells = 16;
 const double further = 100;
 Console.WriteLine(
-    "| field | correlation | noise | blocks | Gumbel plug-in | Gumbel predictive | penalised predictive | thinner of both | free shape plug-in | delta 95 % of the return level | profile |"
+    "| field | correlation | noise | blocks | Gumbel plug-in | Gumbel predictive | penalised predictive | thinner of both | Gumbel, noise out | thinner, noise out | free shape plug-in | level: delta, two-sided | profile, two-sided | profile, one-sided | profile, two-sided, noise out | profile, one-sided, noise out |"
 );
-Console.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|");
+Console.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
 foreach (string kind in (string[])["normal", "exponential"])
 foreach (double range in (double[])[0, 4])
 foreach (double noise in (double[])[0, 0.5])
@@ -66,6 +68,7 @@ void Row(string kind, double range, double noise, int side)
     }
     // Level exceeded once in 100 blocks on average.
     double level = truth[(int)(truth.Length * Math.Exp(-1 / further))];
+    double Inside(LevelInterval interval) => interval.Lower <= level && level <= interval.Upper ? 1 : 0;
     var covered = new double[trials][];
     Parallel.For(
         0,
@@ -87,6 +90,25 @@ void Row(string kind, double range, double noise, int side)
                 further,
                 0.95
             );
+            double gumbelOut = predictive;
+            double thinnerOut = Math.Max(predictive, penalised);
+            LevelInterval? profileOut = null;
+            LevelInterval? oneOut = null;
+            double at = Math.Exp(-1 / further);
+            // A one-sided 95 % bound is the end of a two-sided 90 % interval.
+            LevelInterval one = LevelIntervals.Profile(sample, gumbel, at, 0.9);
+            if (noise > 0)
+            {
+                var noisy = new BlockSample(sample.Values, default, default, noise);
+                ExtremeFit gumbelFit = GevFitter.MaximumLikelihood(noisy, ShapeRule.Gumbel);
+                ExtremeFit drawnFit = GevFitter.MaximumLikelihood(noisy, ShapeRule.Penalised, false);
+                double Predictive(ExtremeFit fit, int count) =>
+                    LevelIntervals.PredictiveUpper(LevelIntervals.Replicates(noisy, fit, count, 5), further, 0.95);
+                gumbelOut = Predictive(gumbelFit, 100);
+                thinnerOut = Math.Max(gumbelOut, Predictive(drawnFit, 20));
+                profileOut = LevelIntervals.Profile(noisy, gumbelFit, at);
+                oneOut = LevelIntervals.Profile(noisy, gumbelFit, at, 0.9);
+            }
             LevelInterval delta = LevelIntervals.Delta(gumbel, Math.Exp(-1 / further));
             LevelInterval profile = LevelIntervals.Profile(sample, gumbel, Math.Exp(-1 / further));
             covered[trial] =
@@ -95,15 +117,20 @@ void Row(string kind, double range, double noise, int side)
                 Below(predictive),
                 Below(penalised),
                 Below(Math.Max(predictive, penalised)),
+                Below(gumbelOut),
+                Below(thinnerOut),
                 Below(free.Distribution.AtHazard(-Math.Log(0.95) / further)),
-                delta.Lower <= level && level <= delta.Upper ? 1 : 0,
-                profile.Lower <= level && level <= profile.Upper ? 1 : 0,
+                Inside(delta),
+                Inside(profile),
+                level <= one.Upper ? 1 : 0,
+                Inside(profileOut ?? profile),
+                level <= (oneOut ?? one).Upper ? 1 : 0,
             ];
         }
     );
-    string columns = string.Join(
-        " | ",
-        Enumerable.Range(0, 7).Select(c => covered.Average(v => v[c]).ToString("0.00"))
-    );
+    string Column(int c) =>
+        noise == 0 && c is 4 or 5 or 10 or 11
+            ? "-" : covered.Average(v => v[c]).ToString("0.000");
+    string columns = string.Join(" | ", Enumerable.Range(0, 12).Select(Column));
     Console.WriteLine($"| {kind} | {(range == 0 ? "none" : $"{range} cells")} | {noise} | {side * side} | {columns} |");
 }

@@ -118,6 +118,46 @@ public static class SurveyRegistration
         return new ThicknessMap(earlier.Axes, wall, default, uncertainty, earlier.AreaSquareMetres);
     }
 
+    /// <summary>The same map with what a displacement that is left does to every wall added to its uncertainty: displacement times slope.</summary>
+    /// <param name="map">The map.</param>
+    /// <param name="placementMetres">Standard uncertainty of places, along and around alike, metres.</param>
+    /// <remarks>
+    /// Slopes by differences of the two neighbours, or of one and the cell where the other was not measured; so that the flanks of a pit that lies half a cell
+    /// off are not called loss and growth.
+    /// </remarks>
+    public static ThicknessMap WithPlacementUncertainty(ThicknessMap map, double placementMetres)
+    {
+        ArgumentNullException.ThrowIfNull(map);
+        int n = map.AroundCount;
+        var uncertainty = map.StandardUncertaintyMetres.ToArray();
+        double[] wall = map.ThicknessMetres.ToArray();
+        double Slope(int cell, int before, int after, double pitch)
+        {
+            int low = before >= 0 && !double.IsNaN(wall[before]) ? before : cell;
+            int high = after >= 0 && !double.IsNaN(wall[after]) ? after : cell;
+            int steps = (low != cell ? 1 : 0) + (high != cell ? 1 : 0);
+            return steps == 0 ? 0 : (wall[high] - wall[low]) / (steps * pitch);
+        }
+        for (int cell = 0; cell < wall.Length; cell++)
+        {
+            if (double.IsNaN(wall[cell]))
+                continue;
+            int i = cell / n;
+            int j = cell % n;
+            int left = j > 0 ? cell - 1 : map.Axes.WrapsAround ? cell + n - 1 : -1;
+            int right = j < n - 1 ? cell + 1 : map.Axes.WrapsAround ? cell - n + 1 : -1;
+            double along = Slope(
+                cell,
+                i > 0 ? cell - n : -1,
+                i < map.AlongCount - 1 ? cell + n : -1,
+                map.Axes.AlongPitchMetres * map.Axes.AlongScale[j]
+            );
+            double around = Slope(cell, left, right, map.Axes.AroundPitchMetres);
+            uncertainty[cell] = double.Hypot(uncertainty[cell], placementMetres * double.Hypot(along, around));
+        }
+        return new ThicknessMap(map.Axes, wall, map.Status, uncertainty, map.AreaSquareMetres);
+    }
+
     private static bool CoversGirth(ThicknessMap map, double around) =>
         map.Axes.WrapsAround && around >= map.Axes.GirthMetres / 2 - map.Axes.AroundPitchMetres;
 

@@ -15,12 +15,21 @@ public sealed class BlockSample
     /// <param name="values">Shape [value], finite.</param>
     /// <param name="weights">Shape [value], zero or more; empty for 1.</param>
     /// <param name="exposures">Shape [value], above zero; empty for 1.</param>
+    /// <param name="noiseDeviation">Deviation of normal noise, independent from cell to cell, that fits take out (<see cref="NoisyTail"/>).</param>
     public BlockSample(
         ReadOnlySpan<double> values,
         ReadOnlySpan<double> weights = default,
-        ReadOnlySpan<double> exposures = default
+        ReadOnlySpan<double> exposures = default,
+        double noiseDeviation = 0
     )
     {
+        if (!(noiseDeviation >= 0) || !double.IsFinite(noiseDeviation))
+            throw new ArgumentOutOfRangeException(
+                nameof(noiseDeviation),
+                noiseDeviation,
+                "A finite deviation of zero or more."
+            );
+        NoiseDeviation = noiseDeviation;
         _values = values.ToArray();
         _weights = weights.IsEmpty ? Ones(values.Length) : weights.ToArray();
         _exposures = exposures.IsEmpty ? Ones(values.Length) : exposures.ToArray();
@@ -50,6 +59,9 @@ public sealed class BlockSample
 
     /// <summary>Shape [value].</summary>
     public ReadOnlySpan<double> Exposures => _exposures;
+
+    /// <summary>Deviation of the noise that fits take out; 0 for none.</summary>
+    public double NoiseDeviation { get; }
 
     /// <summary>Number of values.</summary>
     public int Count => _values.Length;

@@ -39,6 +39,15 @@ public sealed record ExtremeStatement
     /// <summary>How far noise in the cells moves the bound to thinner walls, metres: <c>u^2 / (2 scale)</c>.</summary>
     public required double NoiseShiftMetres { get; init; }
 
+    /// <summary>Root mean square of the noise of the cells the fit rests on, metres.</summary>
+    public required double NoiseDeviationMetres { get; init; }
+
+    /// <summary>
+    /// Bound from a fit whose likelihood holds the noise (<see cref="NoisyTail"/>), metres: usually thicker, for information; null without noise, where
+    /// noise is not known apart from the rest of the uncertainty, for weighed samples, and where the noise exceeds 0.7 of the scale: then no fit can tell it from the metal, and the bound stays the one with noise.
+    /// </summary>
+    public required double? DeconvolvedBoundMetres { get; init; }
+
     /// <summary>Bound with that shift taken out, metres; thicker, for information.</summary>
     public double NoiseRemovedBoundMetres => LowerBoundMetres + NoiseShiftMetres;
 }

@@ -7,6 +7,9 @@ namespace EchoToThickness.Statistics.Extremes;
 /// <summary>Makes single statements.</summary>
 internal static class ExtremeStatements
 {
+    /// <summary>Noise above this share of the scale is not taken out. Our choice: eight nodes of quadrature hold that far.</summary>
+    private const double LargestNoise = 0.7;
+
     /// <summary>Statement from block maxima.</summary>
     public static ExtremeStatement FromBlocks(
         ThicknessMap map,
@@ -36,6 +39,7 @@ internal static class ExtremeStatements
             LevelIntervals.Bootstrap(replicates, fit, probability, settings.Confidence),
         ];
         GeneralisedExtremeValue d = fit.Distribution;
+        double noise = NoiseOf(map, partition.Blocks.Select(b => b.DeepestCells[0]));
         return new ExtremeStatement
         {
             Label = $"block minima, {rule.Name}, {(weighed ? "weighed by wrong-echo probability" : "all cells")}",
@@ -49,8 +53,33 @@ internal static class ExtremeStatements
             Fit = weighed ? null : GoodnessOfFitTests.Of(sample, fit, settings.FitTrials, settings.Seed + 1),
             Count = partition.Blocks.Count,
             IsWeighed = weighed,
-            NoiseShiftMetres = NoiseShift(map, partition.Blocks.Select(b => b.DeepestCells[0]), d.Scale),
+            NoiseDeviationMetres = noise,
+            NoiseShiftMetres = noise * noise / (2 * d.Scale),
+            DeconvolvedBoundMetres = weighed || !map.KnowsNoise ? null : Deconvolved(sample, fit, noise, units, settings),
         };
+    }
+
+    /// <summary>The bound of a fit that holds the noise; null where there is none or too much.</summary>
+    private static double? Deconvolved(
+        BlockSample sample,
+        ExtremeFit plain,
+        double noise,
+        double units,
+        ExtremeSettings settings
+    )
+    {
+        if (!(noise > 0) || noise > LargestNoise * plain.Distribution.Scale)
+            return null;
+        var noisy = new BlockSample(sample.Values, sample.Weights, sample.Exposures, noise);
+        ExtremeFit fit = GevFitter.MaximumLikelihood(noisy, plain.Rule, false);
+        // A free shape needs quadrature: fewer samples, whose spread in the mixture is of the second order.
+        int count = plain.Rule.IsFixed ? settings.BootstrapSamples : Math.Min(60, settings.BootstrapSamples);
+        return settings.ReferenceWallMetres
+            - LevelIntervals.PredictiveUpper(
+                LevelIntervals.Replicates(noisy, fit, count, settings.Seed),
+                units,
+                settings.Confidence
+            );
     }
 
     /// <summary>Statement from clusters below a threshold; null when no threshold leaves enough clusters that a Pareto tail fits.</summary>
@@ -129,6 +158,7 @@ internal static class ExtremeStatements
         GeneralisedExtremeValue largest = fit.Distribution.OfMaximum(losses.Length * areas);
         double[] levels = replicates.Select(d => d.AtHazard(1)).Order().ToArray();
         double half = settings.Confidence / 2;
+        double noise = NoiseOf(map, cells);
         return new ExtremeStatement
         {
             Label = FormattableString.Invariant(
@@ -156,15 +186,57 @@ internal static class ExtremeStatements
             Fit = null,
             Count = losses.Length,
             IsWeighed = false,
-            NoiseShiftMetres = NoiseShift(map, cells, fit.Distribution.Scale),
+            NoiseDeviationMetres = noise,
+            NoiseShiftMetres = noise * noise / (2 * fit.Distribution.Scale),
+            DeconvolvedBoundMetres = map.KnowsNoise ? Deconvolved(losses, fit, noise, areas, settings) : null,
         };
     }
 
+    private static double? Deconvolved(
+        double[] losses,
+        ParetoFit plain,
+        double noise,
+        double areas,
+        ExtremeSettings settings
+    )
+    {
+        if (!(noise > 0) || noise > LargestNoise * plain.Distribution.Scale)
+            return null;
+        double level = plain.Distribution.Threshold;
+        GeneralisedPareto fit = ParetoFitter
+            .MaximumLikelihood(losses, level, plain.Rule, false, noise)
+            .Distribution;
+        // Noise carries more values up over the threshold than down: the number without noise is smaller by this factor.
+        static double Lifted(GeneralisedPareto d, double noise) => Tail(d, noise).Hazard(d.Threshold);
+        static NoisyTail Tail(GeneralisedPareto d, double noise) =>
+            new(new GeneralisedExtremeValue(d.Threshold, d.Scale, d.Shape), noise);
+        double lifted = Lifted(fit, noise);
+        Func<double, double> quantile = Tail(fit, noise).Inverse();
+        var replicates = new GeneralisedExtremeValue[Math.Min(60, settings.BootstrapSamples)];
+        Parallel.For(
+            0,
+            replicates.Length,
+            k =>
+            {
+                var random = new StatisticsRandom(settings.Seed + 2, (ulong)k);
+                int count = Math.Max(3, (int)Math.Round(losses.Length + Math.Sqrt(losses.Length) * random.Normal()));
+                double[] drawn = new double[count];
+                // A draw at the threshold itself, by rounding of the table, is put just above it.
+                for (int j = 0; j < count; j++)
+                    drawn[j] = Math.Max(quantile(random.Uniform() * lifted), Math.BitIncrement(level));
+                GeneralisedPareto again = ParetoFitter
+                    .MaximumLikelihood(drawn, level, plain.Rule, false, noise)
+                    .Distribution;
+                replicates[k] = again.OfMaximum(count * areas / Lifted(again, noise));
+            }
+        );
+        return settings.ReferenceWallMetres - LevelIntervals.PredictiveUpper(replicates, 1, settings.Confidence);
+    }
+
     /// <summary>
-    /// Noise on an exponential tail of scale s moves it by <c>u^2 / (2 s)</c>: <c>P(X + e > x) = exp(-x/s) E[exp(e/s)]</c>. Exact for normal noise
-    /// that is independent from cell to cell; for lighter tails an upper bound of the order of the noise itself.
+    /// Root mean square noise of cells. On an exponential tail of scale s it moves the bound by <c>u^2 / (2 s)</c>: <c>P(X + e > x) = exp(-x/s) E[exp(e/s)]</c>.
     /// </summary>
-    private static double NoiseShift(ThicknessMap map, IEnumerable<int> cells, double scale)
+    private static double NoiseOf(ThicknessMap map, IEnumerable<int> cells)
     {
         double squares = 0;
         int count = 0;
@@ -173,7 +245,7 @@ internal static class ExtremeStatements
             squares += map.NoiseUncertaintyMetres[cell] * map.NoiseUncertaintyMetres[cell];
             count++;
         }
-        return count == 0 ? 0 : squares / count / (2 * scale);
+        return count == 0 ? 0 : Math.Sqrt(squares / count);
     }
 
     private static LevelInterval AsWall(LevelInterval loss, double reference) =>

@@ -17,7 +17,8 @@ public static class GevFitter
     /// <remarks>
     /// Log-likelihood of a block of exposure c: <c>ln c - ln scale + (shape + 1) ln t - c t</c> with <c>t</c> =
     /// <see cref="GeneralisedExtremeValue.Hazard"/> (Coles 2001, eq. 3.7, raised to the power c). The shape is kept above -1, where the
-    /// likelihood has no maximum. Gumbel by one equation in the scale; else simplex. Covariance: inverse of the observed information.
+    /// likelihood has no maximum. Gumbel by one equation in the scale; else simplex. Covariance: inverse of the observed information. Where
+    /// the sample states noise, t and its density are those of <see cref="NoisyTail"/> and the fit is the distribution without noise.
     /// </remarks>
     public static ExtremeFit MaximumLikelihood(BlockSample sample, ShapeRule rule, bool withCovariance = true)
     {
@@ -26,6 +27,9 @@ public static class GevFitter
         (double centre, double spread) = Standard(sample);
         bool isGumbel = rule is { IsFixed: true, Centre: 0 };
         GeneralisedExtremeValue gumbel = Gumbel(sample, centre, spread);
+        // Noise moves a Gumbel distribution and leaves its scale: the fit is the plain one, moved back.
+        double shift = sample.NoiseDeviation * sample.NoiseDeviation / (2 * gumbel.Scale);
+        gumbel = gumbel with { Location = gumbel.Location - shift };
         double[] start =
         [
             (gumbel.Location - centre) / spread,
@@ -158,6 +162,16 @@ public static class GevFitter
     {
         ArgumentNullException.ThrowIfNull(sample);
         double sum = -sample.LogExposureSum;
+        if (sample.NoiseDeviation > 0)
+        {
+            var tail = new NoisyTail(distribution, sample.NoiseDeviation);
+            for (int k = 0; k < sample.Count; k++)
+            {
+                (double hazard, double density) = tail.At(sample.Values[k]);
+                sum += sample.Weights[k] * (sample.Exposures[k] * hazard - Math.Log(density));
+            }
+            return double.IsNaN(sum) ? double.PositiveInfinity : sum;
+        }
         double shape = distribution.Shape;
         double logScale = Math.Log(distribution.Scale);
         for (int k = 0; k < sample.Count; k++)

@@ -174,6 +174,7 @@ public static class LevelIntervals
             weight += w;
         int draws = Math.Max(3, (int)Math.Round(weight));
         var replicates = new GeneralisedExtremeValue[count];
+        Func<double, double> quantile = new NoisyTail(fit.Distribution, sample.NoiseDeviation).Inverse();
         Parallel.For(
             0,
             count,
@@ -185,10 +186,14 @@ public static class LevelIntervals
                 for (int j = 0; j < draws; j++)
                 {
                     exposures[j] = sample.Exposures[draws == sample.Count ? j : random.Below(sample.Count)];
-                    values[j] = fit.Distribution.AtHazard(-Math.Log(random.Uniform()) / exposures[j]);
+                    values[j] = quantile(-Math.Log(random.Uniform()) / exposures[j]);
                 }
                 replicates[k] = GevFitter
-                    .MaximumLikelihood(new BlockSample(values, default, exposures), fit.Rule, false)
+                    .MaximumLikelihood(
+                        new BlockSample(values, default, exposures, sample.NoiseDeviation),
+                        fit.Rule,
+                        false
+                    )
                     .Distribution;
             }
         );

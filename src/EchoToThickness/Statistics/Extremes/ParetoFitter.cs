@@ -10,15 +10,18 @@ public static class ParetoFitter
     /// <param name="threshold">Threshold; strict.</param>
     /// <param name="rule">What the shape may do.</param>
     /// <param name="withCovariance">False saves the second derivatives and stops at four digits: for bootstrap samples.</param>
+    /// <param name="noiseDeviation">Deviation of normal noise, independent from value to value, that the fit takes out.</param>
     /// <exception cref="StatisticsException">Fewer than three excesses.</exception>
     /// <remarks>
-    /// Source: Coles 2001, eq. 4.10; minimum by the simplex, exponential in closed form.
+    /// Source: Coles 2001, eq. 4.10; minimum by the simplex, exponential in closed form. With noise a noisy excess has the density
+    /// <c>-d/dy E t(y - e)</c> over <c>E t(-e)</c> (<see cref="NoisyTail"/>); exponential excesses keep their distribution.
     /// </remarks>
     public static ParetoFit MaximumLikelihood(
         ReadOnlySpan<double> values,
         double threshold,
         ShapeRule rule,
-        bool withCovariance = true
+        bool withCovariance = true,
+        double noiseDeviation = 0
     )
     {
         ArgumentNullException.ThrowIfNull(rule);
@@ -33,7 +36,7 @@ public static class ParetoFitter
                 double free = rule.IsFixed ? rule.Centre : p[1];
                 return free <= -1
                     ? double.PositiveInfinity
-                    : NegativeLogLikelihood(excess, mean * Math.Exp(p[0]), free) + rule.Penalty(free);
+                    : Likely(excess, mean * Math.Exp(p[0]), free, noiseDeviation) + rule.Penalty(free);
             }
             double[] start = rule.IsFixed ? [0] : [0, 0];
             double[] step = rule.IsFixed ? [0.1] : [0.1, 0.1];
@@ -56,8 +59,8 @@ public static class ParetoFitter
             Rule = rule,
             Method = "maximum likelihood, " + rule.Name,
             Count = excess.Length,
-            NegativeLogLikelihood = NegativeLogLikelihood(excess, scale, shape),
-            Covariance = withCovariance ? Covariance(excess, rule, scale, shape) : null,
+            NegativeLogLikelihood = Likely(excess, scale, shape, noiseDeviation),
+            Covariance = withCovariance ? Covariance(excess, rule, scale, shape, noiseDeviation) : null,
         };
     }
 
@@ -116,12 +119,23 @@ public static class ParetoFitter
         return double.IsNaN(sum) ? double.PositiveInfinity : sum;
     }
 
-    private static double[,]? Covariance(double[] excess, ShapeRule rule, double scale, double shape)
+    private static double Likely(double[] excess, double scale, double shape, double noise)
+    {
+        if (noise == 0)
+            return NegativeLogLikelihood(excess, scale, shape);
+        var tail = new NoisyTail(new GeneralisedExtremeValue(0, scale, shape), noise);
+        double sum = excess.Length * Math.Log(tail.Hazard(0));
+        foreach (double y in excess)
+            sum -= Math.Log(tail.At(y).Density);
+        return double.IsNaN(sum) ? double.PositiveInfinity : sum;
+    }
+
+    private static double[,]? Covariance(double[] excess, ShapeRule rule, double scale, double shape, double noise)
     {
         double Likelihood(double[] p)
         {
             double free = rule.IsFixed ? rule.Centre : p[1];
-            return NegativeLogLikelihood(excess, scale * p[0], free) + rule.Penalty(free);
+            return Likely(excess, scale * p[0], free, noise) + rule.Penalty(free);
         }
         double size = 0.02 / Math.Sqrt(excess.Length);
         double[,]? inverse = Curvature.Inverse(
