@@ -80,12 +80,7 @@ internal static class StatisticsCommand
             StatisticsPlan chosen = ReadPlan(planPath);
             string[] fields = target is null
                 ? []
-                :
-                [
-                    .. chosen.Change.Earlier.Select(e =>
-                        Path.ChangeExtension(target, null) + $"-since-{e.Date}.csv"
-                    ),
-                ];
+                : [.. chosen.Change.Earlier.Select(e => Path.ChangeExtension(target, null) + $"-since-{e.Date}.csv")];
             foreach (string field in fields)
                 Files.CanWrite(field, [target, page], path, planPath, parsed.GetValue(overrules));
             StatisticsReport report = StatisticsRun.Run(

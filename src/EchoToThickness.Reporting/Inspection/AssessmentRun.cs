@@ -174,13 +174,13 @@ internal sealed class AssessmentRun(StitchedMap stitched, ThicknessMap map, Stat
     private static AssessmentResult<FailurePressure> EffectiveArea(PipeLoad load, RiverBottom profile)
     {
         if (profile.PositionsMetres.Count >= 2)
-            return CorrodedPipe.EffectiveArea(
-                load,
-                profile.PositionsMetres.ToArray(),
-                profile.DepthsMetres.ToArray()
-            );
+            return CorrodedPipe.EffectiveArea(load, profile.PositionsMetres.ToArray(), profile.DepthsMetres.ToArray());
         AssessmentResult<FailurePressure> basis = CorrodedPipe.EffectiveArea(load, [0, 1e-3], [0, 0]);
-        return new AssessmentResult<FailurePressure>(null, basis.Basis, "The profile has fewer than two measured places.");
+        return new AssessmentResult<FailurePressure>(
+            null,
+            basis.Basis,
+            "The profile has fewer than two measured places."
+        );
     }
 
     private List<RegionStrength> RegionStrengths(RegionMap regions)

@@ -18,11 +18,6 @@ public sealed record AveragingPlan
     public double FutureAllowanceMetres { get; init; }
 
     /// <summary>Allowable factor.</summary>
-    [ProcedureKey(
-        "allowable_strength_factor",
-        "Allowable remaining strength factor RSFa.",
-        Minimum = 0.1,
-        Maximum = 1
-    )]
+    [ProcedureKey("allowable_strength_factor", "Allowable remaining strength factor RSFa.", Minimum = 0.1, Maximum = 1)]
     public double AllowableStrengthFactor { get; init; } = 0.9;
 }

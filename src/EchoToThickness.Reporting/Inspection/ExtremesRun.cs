@@ -28,11 +28,7 @@ internal static class ExtremesRun
         double? nominal
     )
     {
-        double target = Target(
-            plan,
-            description.TotalAreaSquareMetres - description.MeasuredAreaSquareMetres,
-            1
-        );
+        double target = Target(plan, description.TotalAreaSquareMetres - description.MeasuredAreaSquareMetres, 1);
         if (!plan.Extremes.On || structure is null || !(target > 0))
             return null;
         return Analyse(
@@ -62,11 +58,7 @@ internal static class ExtremesRun
                 .Select(z =>
                     (
                         z,
-                        Target(
-                            plan,
-                            z.RequiredSquareMetres - z.MeasuredSquareMetres,
-                            z.RequiredSquareMetres / required
-                        )
+                        Target(plan, z.RequiredSquareMetres - z.MeasuredSquareMetres, z.RequiredSquareMetres / required)
                     )
                 )
                 .Where(z => z.Item2 > 1e-9),
@@ -124,7 +116,9 @@ internal static class ExtremesRun
         var candidates = new List<(double Bound, string Source, HeadlineOverrule? Overrule)>();
         if (whole?.Headline is { } one)
         {
-            candidates.Add((one.LowerBoundMetres, "the component as one population: " + one.Label, whole.Settings.Overrule));
+            candidates.Add(
+                (one.LowerBoundMetres, "the component as one population: " + one.Label, whole.Settings.Overrule)
+            );
             without = [];
         }
         if (without.Length == 0)
@@ -177,9 +171,7 @@ internal static class ExtremesRun
         };
 
     private static double Target(StatisticsPlan plan, double unmeasured, double share) =>
-        plan.Extremes.TargetSquareMillimetres > 0
-            ? plan.Extremes.TargetSquareMillimetres * 1e-6 * share
-            : unmeasured;
+        plan.Extremes.TargetSquareMillimetres > 0 ? plan.Extremes.TargetSquareMillimetres * 1e-6 * share : unmeasured;
 
     private static double[] Walls(ThicknessMap map)
     {

@@ -14,20 +14,11 @@ public sealed record LifePlan
     public bool On { get; init; }
 
     /// <summary>Rate.</summary>
-    [ProcedureKey(
-        "rate",
-        "Corrosion rate; left out: the governing one of [change], by zone.",
-        Dimension.LengthPerYear
-    )]
+    [ProcedureKey("rate", "Corrosion rate; left out: the governing one of [change], by zone.", Dimension.LengthPerYear)]
     public double? RateMetresPerYear { get; init; }
 
     /// <summary>Uncertainty of the rate.</summary>
-    [ProcedureKey(
-        "rate_uncertainty",
-        "Standard uncertainty of 'rate'.",
-        Dimension.LengthPerYear,
-        Minimum = 0
-    )]
+    [ProcedureKey("rate_uncertainty", "Standard uncertainty of 'rate'.", Dimension.LengthPerYear, Minimum = 0)]
     public double RateUncertaintyMetresPerYear { get; init; }
 
     /// <summary>Class limit.</summary>

@@ -35,12 +35,18 @@ internal static class StatisticsCautions
         if (headline is { LowerBoundMetres: null })
             words.Add(
                 "The data do not support a statement about all of the unmeasured metal"
-                    + (headline.WithoutBound.Count > 0 ? $": none for {string.Join(", ", headline.WithoutBound)}." : ".")
+                    + (
+                        headline.WithoutBound.Count > 0
+                            ? $": none for {string.Join(", ", headline.WithoutBound)}."
+                            : "."
+                    )
             );
         if (headline?.Overruled is { } overruled)
             words.Add($"The bound of unmeasured metal is not the thinnest one: {overruled}.");
         foreach (SurveyChange change in changes.Where(c => !c.IsRegistered))
-            words.Add($"The survey of {change.Date} was not laid on this one by correlation: {change.Registration.Note}");
+            words.Add(
+                $"The survey of {change.Date} was not laid on this one by correlation: {change.Registration.Note}"
+            );
         if (changes.Count > 0)
             words.Add(
                 "What is common to a whole survey, such as its velocity or zero, moves all rates together and is not in their significance: compare the mean first."

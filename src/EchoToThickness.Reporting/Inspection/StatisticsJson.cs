@@ -18,7 +18,7 @@ public static class StatisticsJson
         DictionaryKeyPolicy = JsonNamingPolicy.SnakeCaseLower,
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
         Converters = { new JsonStringEnumConverter(JsonNamingPolicy.SnakeCaseLower), new FiniteOrNull() },
-        TypeInfoResolver = new DefaultJsonTypeInfoResolver(),
+        TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LeaveOutIgnored } },
     };
 
     /// <summary>Writes a report; a number that is not there is null.</summary>
@@ -40,8 +40,12 @@ public static class StatisticsJson
                 TreatNullObliviousAsNonNullable = true,
                 TransformSchemaNode = (context, node) =>
                 {
-                    if (context.TypeInfo.Type == typeof(double))
-                        node = new JsonObject { ["type"] = new JsonArray("number", "null") };
+                    if (context.TypeInfo.Type == typeof(double) || context.TypeInfo.Type == typeof(double?))
+                        node = NumberOrNull();
+                    // The exporter knows nothing of values with a converter of their own and leaves them out.
+                    if (context.TypeInfo.ElementType == typeof(double) && node is JsonObject many)
+                        many[context.TypeInfo.Kind == JsonTypeInfoKind.Dictionary ? "additionalProperties" : "items"] =
+                            NumberOrNull();
                     if (
                         context.PropertyInfo is { } property
                         && node is JsonObject described
@@ -55,6 +59,18 @@ public static class StatisticsJson
         if (schema is JsonObject root)
             root.Insert(0, "$schema", "https://json-schema.org/draft/2020-12/schema");
         return schema;
+    }
+
+    private static JsonObject NumberOrNull() => new() { ["type"] = new JsonArray("number", "null") };
+
+    /// <summary>A required member that is not written is not required of the file either.</summary>
+    private static void LeaveOutIgnored(JsonTypeInfo type)
+    {
+        if (type.Kind != JsonTypeInfoKind.Object)
+            return;
+        for (int k = type.Properties.Count - 1; k >= 0; k--)
+            if (type.Properties[k].Get is null && type.Properties[k].Set is null)
+                type.Properties.RemoveAt(k);
     }
 
     private static string NameOf(JsonPropertyInfo property) =>

@@ -25,7 +25,11 @@ public static class StatisticsPlanCheck
         if (plan.Life.On && !requires)
             Fault("life.on", "A remaining life needs a required wall.", "give [design] pressure or required_wall.");
         if (plan.Life.On && plan.Life.RateMetresPerYear is null && plan.Change.Earlier.Count == 0)
-            Fault("life.on", "A remaining life needs a rate.", "give life.rate, or earlier surveys in [[change.earlier]].");
+            Fault(
+                "life.on",
+                "A remaining life needs a rate.",
+                "give life.rate, or earlier surveys in [[change.earlier]]."
+            );
         if (plan.Regions.GrowMetres < plan.Regions.BelowMetres)
             Fault(
                 "regions.grow_to",

@@ -154,21 +154,12 @@ public static class StatisticsRun
             UnmeasuredHeadline = result.Headline,
             Changes = changes,
             Assessment = AssessmentRun.IsAskedFor(plan)
-                ? new AssessmentRun(
-                    result.Map,
-                    result.Map.ToThicknessMap(),
-                    plan,
-                    facts.NominalWallMetres
-                ).Run(result.Regions, changes)
+                ? new AssessmentRun(result.Map, result.Map.ToThicknessMap(), plan, facts.NominalWallMetres).Run(
+                    result.Regions,
+                    changes
+                )
                 : null,
-            Cautions = StatisticsCautions.Of(
-                result.Description,
-                result.Headline,
-                coverage,
-                positions,
-                changes,
-                plan
-            ),
+            Cautions = StatisticsCautions.Of(result.Description, result.Headline, coverage, positions, changes, plan),
         };
     }
 

@@ -63,14 +63,10 @@ public static class ComponentMaps
             return Enumerable.Range(0, raster.Count).Any(c => surface.ZoneOf(raster.PlaceOf(c)) == zone)
                 ? map.ToThicknessMap(false, zone)
                 : null;
-        int[] rows =
-        [
-            .. Enumerable.Range(0, raster.AlongCount).Where(k => surface.IsOnBend(raster.AlongMetres(k))),
-        ];
+        int[] rows = [.. Enumerable.Range(0, raster.AlongCount).Where(k => surface.IsOnBend(raster.AlongMetres(k)))];
         if (rows.Length == 0)
             return null;
-        bool Holds(int column) =>
-            surface.ZoneOf(raster.PlaceOf(rows[0] * raster.AroundCount + column)) == zone;
+        bool Holds(int column) => surface.ZoneOf(raster.PlaceOf(rows[0] * raster.AroundCount + column)) == zone;
         int n = raster.AroundCount;
         int first = Enumerable.Range(0, n).FirstOrDefault(k => Holds(k) && !Holds((k + n - 1) % n), -1);
         if (first < 0)
@@ -88,10 +84,7 @@ public static class ComponentMaps
         );
         ThicknessMap whole = map.ToThicknessMap();
         Pairing.CellStatus[] status = whole.Status.ToArray();
-        int[] cells =
-        [
-            .. rows.SelectMany(row => Enumerable.Range(0, width).Select(k => row * n + (first + k) % n)),
-        ];
+        int[] cells = [.. rows.SelectMany(row => Enumerable.Range(0, width).Select(k => row * n + (first + k) % n))];
         double[] Cut(double[] layer) => [.. cells.Select(c => layer[c])];
         return new ThicknessMap(
             axes,

@@ -128,9 +128,7 @@ void Row(string kind, double range, double noise, int side)
             ];
         }
     );
-    string Column(int c) =>
-        noise == 0 && c is 4 or 5 or 10 or 11
-            ? "-" : covered.Average(v => v[c]).ToString("0.000");
+    string Column(int c) => noise == 0 && c is 4 or 5 or 10 or 11 ? "-" : covered.Average(v => v[c]).ToString("0.000");
     string columns = string.Join(" | ", Enumerable.Range(0, 12).Select(Column));
     Console.WriteLine($"| {kind} | {(range == 0 ? "none" : $"{range} cells")} | {noise} | {side * side} | {columns} |");
 }

@@ -38,14 +38,7 @@ public sealed record SurveyComparison
         Registration found = registration is null
             ? new Registration(0, 0, 0, double.NaN, double.NaN, 0, false, "Not registered: the datum decides.")
             : SurveyRegistration.Find(earlier, later, registration);
-        Registration used = found.IsReliable
-            ? found
-            : found with
-            {
-                AlongMetres = 0,
-                AroundMetres = 0,
-                Stretch = 0,
-            };
+        Registration used = found.IsReliable ? found : found with { AlongMetres = 0, AroundMetres = 0, Stretch = 0 };
         double cell = Math.Max(earlier.Axes.AlongPitchMetres, earlier.Axes.AroundPitchMetres);
         double placement = placementUncertaintyMetres ?? (found.IsReliable ? 0.1 : 1) * cell;
         ThicknessMap moved = SurveyRegistration.WithPlacementUncertainty(

@@ -144,8 +144,14 @@ public static class SurveyRegistration
                 continue;
             int i = cell / n;
             int j = cell % n;
-            int left = j > 0 ? cell - 1 : map.Axes.WrapsAround ? cell + n - 1 : -1;
-            int right = j < n - 1 ? cell + 1 : map.Axes.WrapsAround ? cell - n + 1 : -1;
+            int left =
+                j > 0 ? cell - 1
+                : map.Axes.WrapsAround ? cell + n - 1
+                : -1;
+            int right =
+                j < n - 1 ? cell + 1
+                : map.Axes.WrapsAround ? cell - n + 1
+                : -1;
             double along = Slope(
                 cell,
                 i > 0 ? cell - n : -1,

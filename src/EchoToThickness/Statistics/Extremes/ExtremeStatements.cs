@@ -55,7 +55,8 @@ internal static class ExtremeStatements
             IsWeighed = weighed,
             NoiseDeviationMetres = noise,
             NoiseShiftMetres = noise * noise / (2 * d.Scale),
-            DeconvolvedBoundMetres = weighed || !map.KnowsNoise ? null : Deconvolved(sample, fit, noise, units, settings),
+            DeconvolvedBoundMetres =
+                weighed || !map.KnowsNoise ? null : Deconvolved(sample, fit, noise, units, settings),
         };
     }
 
@@ -203,9 +204,7 @@ internal static class ExtremeStatements
         if (!(noise > 0) || noise > LargestNoise * plain.Distribution.Scale)
             return null;
         double level = plain.Distribution.Threshold;
-        GeneralisedPareto fit = ParetoFitter
-            .MaximumLikelihood(losses, level, plain.Rule, false, noise)
-            .Distribution;
+        GeneralisedPareto fit = ParetoFitter.MaximumLikelihood(losses, level, plain.Rule, false, noise).Distribution;
         // Noise carries more values up over the threshold than down: the number without noise is smaller by this factor.
         static double Lifted(GeneralisedPareto d, double noise) => Tail(d, noise).Hazard(d.Threshold);
         static NoisyTail Tail(GeneralisedPareto d, double noise) =>

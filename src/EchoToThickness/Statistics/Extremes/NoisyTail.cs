@@ -17,7 +17,13 @@ public readonly struct NoisyTail
     private const double MostValues = 100;
     private const int Steps = 400;
 
-    private static readonly double[] Nodes = [0.5390798113513751, 1.636519042435108, 2.80248586128754, 4.144547186125894];
+    private static readonly double[] Nodes =
+    [
+        0.5390798113513751,
+        1.636519042435108,
+        2.80248586128754,
+        4.144547186125894,
+    ];
 
     private static readonly double[] Weights =
     [
@@ -106,6 +112,9 @@ public readonly struct NoisyTail
     private void Add(double value, double weight, ref double hazard, ref double density)
     {
         double t = _tail.Hazard(value);
+        // Above the upper end of a bounded tail: a negative power of zero would be no number.
+        if (t == 0)
+            return;
         if (t >= MostValues)
         {
             hazard += weight * MostValues;

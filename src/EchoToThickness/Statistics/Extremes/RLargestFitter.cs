@@ -53,9 +53,7 @@ public static class RLargestFitter
         );
         int count = blocks.Sum(b => b.Count);
         double size = 0.02 / Math.Sqrt(count);
-        double[,]? inverse = Curvature.Inverse(
-            Curvature.Hessian(Likelihood, best, [.. best.Select(_ => size)])
-        );
+        double[,]? inverse = Curvature.Inverse(Curvature.Hessian(Likelihood, best, [.. best.Select(_ => size)]));
         double[,]? covariance = null;
         if (inverse is not null)
         {
