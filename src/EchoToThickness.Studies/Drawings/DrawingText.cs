@@ -1,0 +1,86 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+
+namespace EchoToThickness.Studies.Drawings;
+
+/// <summary>Registrations in words and in JSON.</summary>
+public static class DrawingText
+{
+    /// <summary>A section in Markdown: where each scan lies on its drawing.</summary>
+    /// <param name="places">Scan, block and place.</param>
+    public static string Table(IReadOnlyList<(string Scan, string Block, DrawingRegistration Place)> places)
+    {
+        ArgumentNullException.ThrowIfNull(places);
+        CultureInfo culture = CultureInfo.InvariantCulture;
+        var text = new StringBuilder();
+        text.Append(
+            "\n## Scans laid on drawings\n\nShift: what is added to a position of the scan. Mismatch: mean difference of measured and drawn walls, "
+                + "each cut at 0.5 mm. Rival: how many standard errors the best other place is worse. The median difference is reported only; no "
+                + "wall was moved by it.\n\n"
+                + "| scan | block | along mm | across mm | turn deg | stretch % | reversed | mismatch mm | rival | median difference mm | |\n"
+                + "|---|---|---|---|---|---|---|---|---|---|---|\n"
+        );
+        foreach ((string scan, string block, DrawingRegistration place) in places)
+        {
+            string reversed = (place.ReversedAlong, place.ReversedAcross) switch
+            {
+                (true, true) => "along and across",
+                (true, false) => "along",
+                (false, true) => "across",
+                _ => "no",
+            };
+            string rival = double.IsNaN(place.RivalDistance) ? "none" : place.RivalDistance.ToString("0.0", culture);
+            text.Append(
+                culture,
+                $"| {scan} | {block} | {place.ShiftAlongMetres * 1e3:0.00} | {place.ShiftAcrossMetres * 1e3:0.00} | {place.AngleRadians * 180 / Math.PI:0.00} | {place.StretchFraction * 100:0.00} | {reversed} | {place.MismatchMetres * 1e3:0.000} | {rival} | {place.MedianDifferenceMetres * 1e3:+0.000;-0.000;0} | {place.Note} |\n"
+            );
+        }
+        return text.ToString();
+    }
+
+    /// <summary>An array of objects, SI units; null where there is no figure.</summary>
+    /// <param name="json">Writer, inside an object.</param>
+    /// <param name="name">Name of the array.</param>
+    /// <param name="places">Scan, block and place.</param>
+    public static void Write(
+        Utf8JsonWriter json,
+        string name,
+        IReadOnlyList<(string Scan, string Block, DrawingRegistration Place)> places
+    )
+    {
+        ArgumentNullException.ThrowIfNull(json);
+        ArgumentNullException.ThrowIfNull(places);
+        json.WriteStartArray(name);
+        foreach ((string scan, string block, DrawingRegistration place) in places)
+        {
+            json.WriteStartObject();
+            json.WriteString("scan", scan);
+            json.WriteString("block", block);
+            Number("shift_along_m", place.ShiftAlongMetres);
+            Number("shift_across_m", place.ShiftAcrossMetres);
+            Number("turn_rad", place.AngleRadians);
+            Number("stretch", place.StretchFraction);
+            json.WriteBoolean("reversed_along", place.ReversedAlong);
+            json.WriteBoolean("reversed_across", place.ReversedAcross);
+            json.WriteBoolean("decided_along", place.DecidedAlong);
+            json.WriteBoolean("decided_across", place.DecidedAcross);
+            json.WriteNumber("cells", place.Cells);
+            Number("mismatch_m", place.MismatchMetres);
+            Number("rival_mismatch_m", place.RivalMismatchMetres);
+            Number("rival_standard_errors", place.RivalDistance);
+            Number("median_difference_m", place.MedianDifferenceMetres);
+            json.WriteString("note", place.Note);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
+
+        void Number(string key, double value)
+        {
+            if (double.IsFinite(value))
+                json.WriteNumber(key, value);
+            else
+                json.WriteNull(key);
+        }
+    }
+}
