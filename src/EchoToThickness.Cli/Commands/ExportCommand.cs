@@ -61,6 +61,7 @@ internal static class ExportCommand
             }
             StatisticsPlan chosen = StatisticsCommand.ReadPlan(parsed.GetValue(plan));
             OverruleFile? layer = StatisticsCommand.ReadOverrules(parsed.GetValue(overrules));
+            StatisticsRun.CheckOverrules(layer, path);
             using GridFile file = GridFile.Open(path);
             StitchedMap map = StatisticsRun.Map(file, chosen, layer);
             RegionMap? regions = StatisticsRun.Regions(

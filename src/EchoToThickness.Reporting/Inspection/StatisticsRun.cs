@@ -25,16 +25,27 @@ public static class StatisticsRun
     {
         ArgumentNullException.ThrowIfNull(grid);
         ArgumentNullException.ThrowIfNull(plan);
-        IReadOnlyList<LineCells> lines = GridLines.Read(grid, plan.Placement);
+        IReadOnlyList<LineCells> lines = GridLines.Read(grid, plan);
         ComponentSurface surface = GridLines.Surface(plan.Component.Over(grid.Maps[0].Facts.Component), lines);
-        if (overrules is not null)
-            (lines, _) = OverruleLayer.Apply(lines, overrules.Overrules, GridLines.Kept(grid));
+        // As in Run: positions by the machine's walls, then the reviewer's decisions.
         if (plan.Stitch.Correct && plan.Stitch.LargestShiftMetres > 0)
             (lines, _) = PositionFaults.Correct(
                 lines,
                 PositionFaults.Find(surface, lines, plan.Stitch.LargestShiftMetres)
             );
+        if (overrules is not null)
+            (lines, _) = OverruleLayer.Apply(lines, overrules.Overrules, GridLines.Kept(grid));
         return Stitcher.Stitch(surface, lines, Settings(plan));
+    }
+
+    /// <summary>Refuses decisions that were made about another grid.</summary>
+    /// <param name="overrules">The reviewer's layer; null passes.</param>
+    /// <param name="gridPath">The grid file.</param>
+    /// <exception cref="ComponentException">The file states the SHA-256 of another grid.</exception>
+    public static void CheckOverrules(OverruleFile? overrules, string gridPath)
+    {
+        if (overrules is { GridSha256.Length: > 0 })
+            CheckGrid(overrules, Sha256(gridPath));
     }
 
     /// <summary>Thin regions by the plan; null without a limit.</summary>
@@ -72,14 +83,9 @@ public static class StatisticsRun
     {
         ArgumentNullException.ThrowIfNull(plan);
         string sha = Sha256(gridPath);
-        if (overrules is { GridSha256.Length: > 0 } && overrules.GridSha256 != sha)
-            throw new ComponentException(
-                $"The overrules are about the grid {overrules.GridSha256}, this one is {sha}.",
-                "overrules, grid_sha256",
-                "name the grid they were made for, or look at every decision again and change grid_sha256."
-            );
+        CheckGrid(overrules, sha);
         using GridFile grid = GridFile.Open(gridPath);
-        IReadOnlyList<LineCells> machine = GridLines.Read(grid, plan.Placement);
+        IReadOnlyList<LineCells> machine = GridLines.Read(grid, plan);
         ComponentFacts facts = plan.Component.Over(grid.Maps[0].Facts.Component);
         ComponentSurface surface = GridLines.Surface(facts, machine);
         PositionReport positions =
@@ -104,12 +110,18 @@ public static class StatisticsRun
             result = Analyse(surface, reviewed, plan, facts.NominalWallMetres);
         }
         CoverageReport coverage = Components.Coverage.Of(result.Map);
+        var borneOutWalls = new BorneOutWalls(result.Map);
+        BorneOutWall? borneOut = borneOutWalls.Smallest();
+        BelowArea[] below =
+        [
+            .. result.Description.Thresholds.Select(t => BelowAreas.Of(result.Map, t.ThresholdMetres)),
+        ];
         return new StatisticsReport
         {
             ProgramVersion = programVersion,
             Grid = Path.GetFileName(gridPath),
             GridSha256 = sha,
-            StackSha256 = grid.Maps.Zip(machine).ToDictionary(m => m.Second.Name, m => m.First.Facts.StackSha256),
+            StackSha256 = grid.Maps.ToDictionary(GridLines.NameOf, m => m.Facts.StackSha256),
             ProcedureSha256 = grid.Maps[0].Facts.ProcedureSha256,
             Plan = TomlBinder.Write(plan),
             Datum = Datum(surface),
@@ -131,18 +143,40 @@ public static class StatisticsRun
                         result.Description.Minimum.MeasuredMetres,
                         [.. byMachine.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
                         [.. result.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
+                        [.. below.Select(b => BelowAreas.Of(byMachine.Map, b.ThresholdMetres).ExpectedSquareMetres)],
+                        [.. below.Select(b => b.ExpectedSquareMetres)],
                         byMachine.Extremes?.Headline?.LowerBoundMetres,
                         result.Extremes?.Headline?.LowerBoundMetres
                     ),
             Description = result.Description,
+            MinimumCell = result.Map.SourceOf(result.Description.Minimum.CellIndex),
+            BorneOut = borneOut,
+            BelowAreas = below,
+            RegionCells = [.. (result.Regions?.Regions ?? []).Select(r => result.Map.SourceOf(r.DeepestCell))],
+            RegionBorneOut =
+            [
+                .. (result.Regions?.Regions ?? []).Select(r =>
+                    borneOutWalls.SmallestOf(result.Regions!.CellsOf(r.Number).ToArray())
+                ),
+            ],
             SmallestCredibleMetres = result.Map.SmallestMetres.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Min(),
             Regions = result.Regions?.Regions ?? [],
             RegionGroups = result.Regions?.Groups ?? [],
             Spatial = result.Spatial,
             Extremes = result.Extremes,
             RequiredWalls = Required(surface, plan.Design),
-            Cautions = Cautions(result, coverage, positions, plan),
+            Cautions = Cautions(result, coverage, positions, plan, borneOut),
         };
+    }
+
+    private static void CheckGrid(OverruleFile? overrules, string sha)
+    {
+        if (overrules is { GridSha256.Length: > 0 } && overrules.GridSha256 != sha)
+            throw new ComponentException(
+                $"The overrules are about the grid {overrules.GridSha256}, this one is {sha}.",
+                "overrules, grid_sha256",
+                "name the grid they were made for, or look at every decision again and change grid_sha256."
+            );
     }
 
     private static StitchSettings Settings(StatisticsPlan plan) =>
@@ -221,10 +255,14 @@ public static class StatisticsRun
         Result result,
         CoverageReport coverage,
         PositionReport positions,
-        StatisticsPlan plan
+        StatisticsPlan plan,
+        BorneOutWall? borneOut
     )
     {
         var words = new List<string>();
+        string[] left = [.. plan.Lines.Where(line => !line.Use).Select(line => $"'{line.Name}'")];
+        if (left.Length > 0)
+            words.Add($"Left out by the plan: line {string.Join(", ", left)}.");
         double unmeasured = 1 - coverage.Whole.MeasuredSquareMetres / coverage.Whole.RequiredSquareMetres;
         if (unmeasured > 0.001)
             words.Add(
@@ -237,7 +275,19 @@ public static class StatisticsRun
             words.Add(
                 $"{positions.Faults.Count} fault(s) of positions were found{(plan.Stitch.Correct ? "; those named for certain were corrected" : " and not corrected")}: places and areas may be off."
             );
-        words.Add(result.Description.Minimum.Note);
+        if (coverage.Lost.Count > 0)
+            words.Add(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{coverage.Lost.Count} places were scanned without a wall over three cells or more, the largest {coverage.Lost[0].Disc.DiameterMetres * 1e3:0.0} mm across: a pit narrower than the beam looks like that."
+                )
+            );
+        MinimumWall least = result.Description.Minimum;
+        if (borneOut is null || borneOut.WallMetres - least.MeasuredMetres > 2 * least.StandardUncertaintyMetres)
+            words.Add(
+                "The cells beside the smallest wall do not bear it out: look at its A-scan. Where two walls meet under the beam, a single cell may read thinner than either."
+            );
+        words.Add(least.Note);
         if (plan.Stitch.Rule == PlanStitchRule.Smallest)
             words.Add("Where lines overlap the smallest wall counts, which noise makes thinner than the metal.");
         if (result.Extremes is { Verdict: not ExtremeVerdict.Supported } extremes)
