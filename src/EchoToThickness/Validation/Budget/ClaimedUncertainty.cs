@@ -80,15 +80,14 @@ public sealed record ClaimedUncertainty
             };
         Estimate mean = Bias.OfReadings(new ClusteredSample(square, clusters), confidence);
         double root = Math.Sqrt(mean.Value);
+        // On the logarithm: a mean square is skewed, and an interval symmetric about it holds the truth less often than it says.
+        double half = Math.Exp((mean.Interval.High - mean.Value) / mean.Value / 2);
         Estimate ratio = mean with
         {
-            Method = "root mean square score, cluster-robust mean square",
+            Method = "root mean square score, cluster-robust mean square, interval on the logarithm",
             Value = root,
             StandardError = mean.StandardError / (2 * root),
-            Interval =
-                mean.Refusal == null
-                    ? new(Math.Sqrt(Math.Max(0, mean.Interval.Low)), Math.Sqrt(mean.Interval.High), confidence)
-                    : ConfidenceInterval.None,
+            Interval = mean.Refusal == null ? new(root / half, root * half, confidence) : ConfidenceInterval.None,
         };
         if (single && n > 1)
         {
