@@ -74,6 +74,13 @@ public sealed class AgreementTests
         // The parabola has 0.05 per step squared, and a step is 2: 0.0125 per unit of truth squared.
         Assert.True(bent.Curvature!.Interval.Contains(0.0125));
         Assert.Equal(3, bent.LackOfFit.DegreesOfFreedom);
+        // A line without spread: clusters that repeat the truth exactly still give a slope, and no interval of zero width about a guess.
+        MeasuredOnTrue exact = MeasuredOnTrue.Of(
+            Enumerable.Range(0, 6).Select(i => new Observation(i, i, $"{i}")).ToArray(),
+            out _
+        )!;
+        Assert.Equal(1, exact.Slope.Value, 1e-12);
+        Assert.Equal(0, exact.LargestDeparture.Value, 1e-12);
         Assert.Null(MeasuredOnTrue.Of([new(1, 5, "a"), new(2, 5, "b"), new(3, 5, "c")], out Refusal? refusal));
         Assert.Equal(RefusalReason.NotIdentified, refusal!.Reason);
         Observation[] few = Enumerable.Range(0, 40).Select(i => Of(i, 0) with { Cluster = $"{i % 4}" }).ToArray();

@@ -199,6 +199,11 @@ public sealed class BudgetTests
         // Sum of squares 9 + 1 + 0 + 1 + 0 = 11 on 5: P = 0.0514 (chi-squared table: 11.07 at 0.05).
         Assert.Equal(0.0514, found.ChiSquaredProbability, 1e-3);
         ReferenceData.Close(Math.Sqrt(11.0 / 5), found.Ratio.Value, 1e-9);
+        ClaimedUncertainty none = ClaimedUncertainty.Of(
+            seen.Select(o => o with { Value = o.Truth }).ToArray(),
+            claimed
+        );
+        Assert.Equal(RefusalReason.NoSpread, none.Ratio.Refusal!.Reason);
         Observation[] same = seen.Select(o => o with { Cluster = "a" }).ToArray();
         ClaimedUncertainty one = ClaimedUncertainty.Of(same, claimed);
         Assert.Equal(RefusalReason.TooFewClusters, one.Coverage.Refusal!.Reason);

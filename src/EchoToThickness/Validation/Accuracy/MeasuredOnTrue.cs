@@ -142,7 +142,13 @@ public sealed record MeasuredOnTrue
                     departure,
                     units,
                     n,
-                    a.Refusal ?? Refusal.Observations(n, 3, "observations")
+                    a.Refusal
+                        ?? new Refusal(
+                            RefusalReason.NoSpread,
+                            0,
+                            double.NaN,
+                            "The readings lie on a line exactly; their spread is unknown."
+                        )
                 ),
         };
     }

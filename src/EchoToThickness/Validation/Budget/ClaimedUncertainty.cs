@@ -89,7 +89,20 @@ public sealed record ClaimedUncertainty
             StandardError = mean.StandardError / (2 * root),
             Interval = mean.Refusal == null ? new(root / half, root * half, confidence) : ConfidenceInterval.None,
         };
-        if (single && n > 1)
+        if (root == 0)
+            ratio = Estimate.Refused(
+                ratio.Method,
+                0,
+                ratio.Units,
+                n,
+                new Refusal(
+                    RefusalReason.NoSpread,
+                    0,
+                    double.NaN,
+                    "All errors are exactly 0; there is nothing to compare the claim with."
+                )
+            );
+        else if (single && n > 1)
         {
             double tail = (1 - confidence) / 2;
             ratio = ratio with
