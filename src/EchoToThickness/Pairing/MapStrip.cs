@@ -55,6 +55,12 @@ public sealed class MapStrip
         ScanCount = scanCount;
         for (int cell = 0; cell < scanCount * Beams; cell++)
             _sets[cell].Clear();
+        ForgetChoices();
+    }
+
+    /// <summary>Forgets every choice; results and hypotheses stay, so that another choice can be made from them.</summary>
+    public void ForgetChoices()
+    {
         Array.Fill(_chosen, (sbyte)HypothesisSet.NoWall);
         Array.Fill(_wrong, float.NaN);
         Array.Fill(_ownWrong, float.NaN);

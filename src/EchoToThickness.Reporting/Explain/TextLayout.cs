@@ -1,10 +1,13 @@
 using System.Text;
 
-namespace EchoToThickness.Cli.Terminal;
+namespace EchoToThickness.Reporting.Explain;
 
 /// <summary>Plain-text layout: wrapping and two-column lists.</summary>
 public static class TextLayout
 {
+    /// <summary>Columns that text is wrapped to; the same on every terminal, so that logs and documents look alike.</summary>
+    public const int Columns = 80;
+
     /// <summary>Breaks text at blanks so that no line is longer than a width; a word longer than that stays whole.</summary>
     /// <param name="text">Text; line breaks are kept.</param>
     /// <param name="columns">Longest line.</param>

@@ -1,15 +1,18 @@
 using System.Globalization;
 using System.Text;
-using EchoToThickness.Cli.Terminal;
 using EchoToThickness.Measurement;
 using EchoToThickness.Pairing;
 using EchoToThickness.Stacks;
 
-namespace EchoToThickness.Cli.Commands;
+namespace EchoToThickness.Reporting.Explain;
 
 /// <summary>One cell's decisions as a page of text, stage by stage, at most 80 columns wide.</summary>
-internal static class ExplainPage
+public static class ExplainPage
 {
+    /// <summary>The page: what <c>ett explain</c> prints and what the workbench shows.</summary>
+    /// <param name="trace">Every decision about the cell.</param>
+    /// <param name="plan">The plan it was measured with.</param>
+    /// <param name="budget">Rows of <see cref="CellBudget"/>.</param>
     public static string Of(
         MeasurementTrace trace,
         MeasurementPlan plan,
@@ -22,7 +25,7 @@ internal static class ExplainPage
         {
             page.Append('\n').Append(stage.Key).Append('\n');
             foreach ((_, string text) in stage)
-                page.Append(TextLayout.Wrap(text, Talk.Columns, 2, 2));
+                page.Append(TextLayout.Wrap(text, TextLayout.Columns, 2, 2));
         }
         Echoes(page, trace);
         Hypotheses(page, trace);
@@ -68,7 +71,7 @@ internal static class ExplainPage
             );
         foreach (string note in StatusWords.Notes(result.Notes))
             rows.Add(("note", note));
-        page.Append(TextLayout.List(rows, Talk.Columns, 0));
+        page.Append(TextLayout.List(rows, TextLayout.Columns, 0));
     }
 
     private static void Echoes(StringBuilder page, MeasurementTrace trace)
@@ -104,7 +107,7 @@ internal static class ExplainPage
                 CultureInfo.InvariantCulture,
                 $"{StatusWords.Millimetres(hypothesis.ThicknessMetres)}, score {hypothesis.Score:F2}: {hypothesis.Name}. {hypothesis.Reason}"
             );
-            page.Append(TextLayout.Wrap(line, Talk.Columns, 2, 2));
+            page.Append(TextLayout.Wrap(line, TextLayout.Columns, 2, 2));
         }
     }
 
@@ -118,15 +121,15 @@ internal static class ExplainPage
                     culture,
                     $"{plan.Velocity.MetresPerSecond:F1} +- {plan.Velocity.UncertaintyMetresPerSecond:F1} m/s: {plan.Velocity.Source}"
                 ),
-                Talk.Columns,
+                TextLayout.Columns,
                 2,
                 2
             )
         );
         foreach (string line in plan.Velocity.Corrections)
-            page.Append(TextLayout.Wrap(line, Talk.Columns, 2, 2));
+            page.Append(TextLayout.Wrap(line, TextLayout.Columns, 2, 2));
         foreach (string line in plan.Velocity.Warnings)
-            page.Append(TextLayout.Wrap("warning: " + line, Talk.Columns, 2, 2));
+            page.Append(TextLayout.Wrap("warning: " + line, TextLayout.Columns, 2, 2));
     }
 
     private static void Budget(

@@ -3,11 +3,15 @@ using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 using EchoToThickness.Uncertainty;
 
-namespace EchoToThickness.Cli.Commands;
+namespace EchoToThickness.Reporting.Explain;
 
 /// <summary>The uncertainty budget of one cell as rows: what the grid holds, with the calibration part taken apart.</summary>
-internal static class Budget
+public static class CellBudget
 {
+    /// <summary>Rows of the budget; none where no wall was measured.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="result">The cell.</param>
+    /// <returns>Source in words, and standard uncertainty in metres.</returns>
     public static IReadOnlyList<(string Source, double Metres)> Of(MeasurementPlan plan, in CellResult result)
     {
         if (double.IsNaN(result.UncertaintyMetres))

@@ -3,11 +3,15 @@ using System.Text.Json;
 using EchoToThickness.Measurement;
 using EchoToThickness.Pairing;
 
-namespace EchoToThickness.Cli.Commands;
+namespace EchoToThickness.Reporting.Explain;
 
 /// <summary>One cell's decisions as JSON: SI units, names that carry them, null where there is no number.</summary>
-internal static class ExplainJson
+public static class ExplainJson
 {
+    /// <summary>The object as text, indented, ended by a line feed.</summary>
+    /// <param name="trace">Every decision about the cell.</param>
+    /// <param name="plan">The plan it was measured with.</param>
+    /// <param name="budget">Rows of <see cref="CellBudget"/>.</param>
     public static string Of(
         MeasurementTrace trace,
         MeasurementPlan plan,
@@ -16,52 +20,68 @@ internal static class ExplainJson
     {
         using var text = new MemoryStream();
         using (var json = new Utf8JsonWriter(text, new JsonWriterOptions { Indented = true }))
-        {
-            json.WriteStartObject();
-            json.WriteString("stack", plan.Stack.Name);
-            json.WriteNumber("scan", trace.Scan);
-            json.WriteNumber("beam", trace.Beam);
-            Result(json, trace.Result);
-            json.WriteStartObject("interface");
-            Number(json, "seconds", trace.Interface.Seconds);
-            Number(json, "amplitude_fraction", trace.Interface.AmplitudeFraction);
-            Number(json, "level_fraction", trace.Interface.LevelFraction);
-            Number(json, "search_start_seconds", trace.Interface.SearchStartSeconds);
-            Number(json, "search_end_seconds", trace.Interface.SearchEndSeconds);
-            json.WriteBoolean("tracked", trace.Interface.Tracked);
-            json.WriteEndObject();
-            Number(json, "noise_fraction", trace.NoiseFraction);
-            List(json, "gates", trace.Gates, Gate);
-            List(json, "echoes", trace.Echoes, Echo);
-            List(json, "hypotheses", trace.Hypotheses, Hypothesis);
-            List(
-                json,
-                "steps",
-                trace.Steps,
-                (writer, step) =>
-                {
-                    writer.WriteString("stage", step.Stage);
-                    writer.WriteString("text", step.Text);
-                }
-            );
-            json.WriteStartObject("velocity");
-            Number(json, "metres_per_second", plan.Velocity.MetresPerSecond);
-            Number(json, "uncertainty_metres_per_second", plan.Velocity.UncertaintyMetresPerSecond);
-            json.WriteString("source", plan.Velocity.Source);
-            json.WriteEndObject();
-            List(
-                json,
-                "uncertainty_budget",
-                budget,
-                (writer, row) =>
-                {
-                    writer.WriteString("source", row.Source);
-                    Number(writer, "standard_uncertainty_metres", row.Metres);
-                }
-            );
-            json.WriteEndObject();
-        }
+            Write(json, trace, plan, budget);
         return Encoding.UTF8.GetString(text.ToArray()) + "\n";
+    }
+
+    /// <summary>Writes the object.</summary>
+    /// <param name="json">Takes it.</param>
+    /// <param name="trace">Every decision about the cell.</param>
+    /// <param name="plan">The plan it was measured with.</param>
+    /// <param name="budget">Rows of <see cref="CellBudget"/>.</param>
+    public static void Write(
+        Utf8JsonWriter json,
+        MeasurementTrace trace,
+        MeasurementPlan plan,
+        IReadOnlyList<(string Source, double Metres)> budget
+    )
+    {
+        ArgumentNullException.ThrowIfNull(json);
+        ArgumentNullException.ThrowIfNull(trace);
+        ArgumentNullException.ThrowIfNull(plan);
+        json.WriteStartObject();
+        json.WriteString("stack", plan.Stack.Name);
+        json.WriteNumber("scan", trace.Scan);
+        json.WriteNumber("beam", trace.Beam);
+        Result(json, trace.Result);
+        json.WriteStartObject("interface");
+        Number(json, "seconds", trace.Interface.Seconds);
+        Number(json, "amplitude_fraction", trace.Interface.AmplitudeFraction);
+        Number(json, "level_fraction", trace.Interface.LevelFraction);
+        Number(json, "search_start_seconds", trace.Interface.SearchStartSeconds);
+        Number(json, "search_end_seconds", trace.Interface.SearchEndSeconds);
+        json.WriteBoolean("tracked", trace.Interface.Tracked);
+        json.WriteEndObject();
+        Number(json, "noise_fraction", trace.NoiseFraction);
+        List(json, "gates", trace.Gates, Gate);
+        List(json, "echoes", trace.Echoes, Echo);
+        List(json, "hypotheses", trace.Hypotheses, Hypothesis);
+        List(
+            json,
+            "steps",
+            trace.Steps,
+            (writer, step) =>
+            {
+                writer.WriteString("stage", step.Stage);
+                writer.WriteString("text", step.Text);
+            }
+        );
+        json.WriteStartObject("velocity");
+        Number(json, "metres_per_second", plan.Velocity.MetresPerSecond);
+        Number(json, "uncertainty_metres_per_second", plan.Velocity.UncertaintyMetresPerSecond);
+        json.WriteString("source", plan.Velocity.Source);
+        json.WriteEndObject();
+        List(
+            json,
+            "uncertainty_budget",
+            budget,
+            (writer, row) =>
+            {
+                writer.WriteString("source", row.Source);
+                Number(writer, "standard_uncertainty_metres", row.Metres);
+            }
+        );
+        json.WriteEndObject();
     }
 
     private static void Result(Utf8JsonWriter json, in CellResult result)
