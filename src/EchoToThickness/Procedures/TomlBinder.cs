@@ -90,6 +90,16 @@ public static class TomlBinder
         return values;
     }
 
+    /// <summary>One value as text without outer quotes, a list as TOML writes it.</summary>
+    /// <param name="key">Its key; not a section.</param>
+    /// <param name="value">The value.</param>
+    public static string TextOf(KeyDescription key, object value)
+    {
+        ArgumentNullException.ThrowIfNull(key);
+        ArgumentNullException.ThrowIfNull(value);
+        return TomlWriter.PlainText(key, value);
+    }
+
     private static void Collect(object record, string path, Dictionary<string, string> values)
     {
         foreach (KeyDescription key in KeyDescription.Of(record.GetType()))
