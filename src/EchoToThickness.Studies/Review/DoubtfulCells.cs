@@ -138,11 +138,12 @@ public static class DoubtfulCells
         return count;
     }
 
-    /// <summary>The value that a share of the cells lies under; infinite when there are none.</summary>
+    /// <summary>The smallest value that no more than a share of the cells lie under; infinite when there are too few to say.</summary>
     private static double Quantile(ReadOnlySpan<float> values, double share)
     {
         float[] sorted = [.. values.ToArray().Where(v => !float.IsNaN(v)).Order()];
-        return sorted.Length == 0 ? double.PositiveInfinity : sorted[(int)(share * (sorted.Length - 1))];
+        int at = (int)Math.Ceiling(share * sorted.Length);
+        return at < sorted.Length ? sorted[at] : double.PositiveInfinity;
     }
 
     private static double Median(Span<float> values)

@@ -152,7 +152,7 @@ function make(data) {
         { stroke: ink("signal"), width: 1.2, points: { show: false } },
         { stroke: ink("envelope"), width: 1.2, points: { show: false } },
       ],
-      axes: [axis("time from the pulse, µs", { size: text * 2.2 }), axis("% of full scale", { size: text * 3.4, ...(trueHeights ? {} : { splits: raisedSplits, filter: null }) })],
+      axes: [axis("time from the pulse, µs", { size: text * 2.7 }), axis("% of full scale", { size: text * 3.4, ...(trueHeights ? {} : { splits: raisedSplits, filter: (_, splits) => splits }) })],
       hooks: { drawClear: [under], draw: [over], setScale: [(u) => placeHandles(u)], setSize: [(u) => placeHandles(u)] },
     },
     data,

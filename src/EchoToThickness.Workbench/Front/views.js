@@ -131,7 +131,7 @@ function plotOf(box, title, height, series) {
   const axis = { font, labelFont: font, stroke: ink("quiet"), grid: { stroke: ink("rule"), width: 1 }, ticks: { stroke: ink("rule"), width: 1 }, labelSize: text * 1.5 };
   return (data, label) =>
     new uPlot(
-      { width: Math.max(200, box.clientWidth - 2), height, legend: { show: false }, cursor: { points: { show: false }, drag: { x: false, y: false } }, scales: { x: { time: false } }, series: [{}, ...series], axes: [{ ...axis, label, size: text * 2.2 }, { ...axis, label: title, size: text * 3.6 }] },
+      { width: Math.max(200, box.clientWidth - 2), height, legend: { show: false }, cursor: { points: { show: false }, drag: { x: false, y: false } }, scales: { x: { time: false } }, series: [{}, ...series], axes: [{ ...axis, label, size: text * 2.7 }, { ...axis, label: title, size: text * 4.2 }] },
       data,
       box,
     );

@@ -90,7 +90,10 @@ internal sealed class BrowserPage : IAsyncDisposable
     public async Task WaitAsync(string condition, double seconds = 30)
     {
         var waited = Stopwatch.StartNew();
-        while (!await RunAsync<bool>($"(() => {{ try {{ return Boolean({condition}); }} catch {{ return false; }} }})()").ConfigureAwait(false))
+        while (
+            !await RunAsync<bool>($"(() => {{ try {{ return Boolean({condition}); }} catch {{ return false; }} }})()")
+                .ConfigureAwait(false)
+        )
         {
             if (waited.Elapsed.TotalSeconds > seconds)
                 throw new TimeoutException(
