@@ -1,6 +1,7 @@
 using EchoToThickness.Browser.Tests.Driver;
 using EchoToThickness.Workbench;
 using EchoToThickness.Workbench.Sessions;
+using Xunit;
 
 namespace EchoToThickness.Browser.Tests;
 
@@ -13,6 +14,10 @@ internal sealed record OpenPage(BrowserPage Page, WorkbenchServer Server, Workbe
         Page.WaitAsync(
             "!workbench.previewing && workbench.timings.at(-1).full !== null && !workbench.timings.at(-1).live"
         );
+
+    /// <summary>No script failed and nothing was refused. Answers that were cut off because a newer wish came are ordinary.</summary>
+    public void HasNoComplaints() =>
+        Assert.DoesNotContain(Page.Complaints, c => !c.Contains("ERR_", StringComparison.Ordinal));
 
     public Task<string> ValueAsync(string key) =>
         Page.RunAsync<string>($"workbench.values[{System.Text.Json.JsonSerializer.Serialize(key)}] ?? ''");

@@ -17,7 +17,7 @@ public sealed class WorkbenchPageTests(RealBrowser browser)
     {
         await using OpenPage open = await browser.OpenAsync();
         await open.SettledAsync();
-        Assert.Empty(open.Page.Complaints);
+        open.HasNoComplaints();
         Assert.All(
             open.Page.Requests.Where(r => r != "about:blank"),
             request => Assert.StartsWith(open.Server.Url.ToString(), request, StringComparison.Ordinal)
@@ -99,7 +99,7 @@ public sealed class WorkbenchPageTests(RealBrowser browser)
         await open.Page.ClickAsync("#save-go");
         await open.Page.WaitAsync("workbench.document.saved && !document.getElementById('save-dialog').open");
         Assert.Equal(text, await File.ReadAllTextAsync(open.Procedure));
-        Assert.Empty(open.Page.Complaints);
+        open.HasNoComplaints();
     }
 
     [Fact]
@@ -137,7 +137,7 @@ public sealed class WorkbenchPageTests(RealBrowser browser)
             // The handle keeps the focus, so that the next key turns it further.
             await open.Page.WaitAsync($"document.activeElement.matches(\"{handle}\")");
         }
-        Assert.Empty(open.Page.Complaints);
+        open.HasNoComplaints();
     }
 
     [Fact]
@@ -160,7 +160,7 @@ public sealed class WorkbenchPageTests(RealBrowser browser)
         );
         await open.SettledAsync();
         Assert.Equal(Expected(open, "[wall]\nmaximum = \"6.3 mm\"\n"), await WallsAsync(open));
-        Assert.DoesNotContain(open.Page.Complaints, c => !c.Contains("ERR_", StringComparison.Ordinal));
+        open.HasNoComplaints();
     }
 
     [Fact]
@@ -243,7 +243,7 @@ public sealed class WorkbenchPageTests(RealBrowser browser)
             "[...document.querySelectorAll('#page-compare button')].find((b) => b.textContent === 'Change').click()"
         );
         await open.Page.WaitAsync("workbench.shown === 'change'");
-        Assert.Empty(open.Page.Complaints);
+        open.HasNoComplaints();
     }
 
     [Fact]
@@ -264,7 +264,7 @@ public sealed class WorkbenchPageTests(RealBrowser browser)
             "cells with wall and truth",
             await open.Page.RunAsync<string>("document.querySelector('.view.error').textContent")
         );
-        Assert.Empty(open.Page.Complaints);
+        open.HasNoComplaints();
     }
 
     private static Task<float[]> WallsAsync(OpenPage open) => ReadAsync(open, "workbench.layers.thickness");
