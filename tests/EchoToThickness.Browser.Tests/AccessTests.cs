@@ -4,6 +4,7 @@ using Xunit;
 namespace EchoToThickness.Browser.Tests;
 
 /// <summary>Readable, nameable, reachable: contrast by the formula of WCAG 2.1 (1.4.3), names, keyboard, sizes.</summary>
+[Collection(RealBrowser.OnePageAtATime)]
 public sealed class AccessTests(RealBrowser browser)
 {
     private const string Contrast = """

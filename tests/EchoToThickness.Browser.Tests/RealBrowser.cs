@@ -11,6 +11,9 @@ namespace EchoToThickness.Browser.Tests;
 /// <summary>One Chromium for all tests, and one small invented stack; where no Chromium is found the tests say so and are skipped.</summary>
 public sealed class RealBrowser : IAsyncLifetime
 {
+    /// <summary>Name of the collection of all page tests: a browser draws no frames of a page that is not in front.</summary>
+    public const string OnePageAtATime = "one page at a time";
+
     public const int Scans = 96;
     public const int Beams = 64;
 

@@ -8,6 +8,7 @@ using Xunit;
 namespace EchoToThickness.Browser.Tests;
 
 /// <summary>The page in a real browser, used with real mouse and key events.</summary>
+[Collection(RealBrowser.OnePageAtATime)]
 public sealed class WorkbenchPageTests(RealBrowser browser)
 {
     private const string EndOfGate = "[aria-label='End of gate wall 1']";

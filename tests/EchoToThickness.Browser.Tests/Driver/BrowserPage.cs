@@ -37,6 +37,9 @@ internal sealed class BrowserPage : IAsyncDisposable
 
     public async Task PrepareAsync(int width, int height, bool dark, double dots)
     {
+        await SendAsync("Page.bringToFront").ConfigureAwait(false);
+        await SendAsync("Emulation.setFocusEmulationEnabled", new JsonObject { ["enabled"] = true })
+            .ConfigureAwait(false);
         await SendAsync(
                 "Emulation.setDeviceMetricsOverride",
                 new JsonObject
