@@ -41,7 +41,7 @@ internal sealed class MeasurementWorker : IDisposable
         if (geometry.Mapped)
         {
             _map = new MapStrip(geometry.StripCapacity, geometry.Beams);
-            _chooser = new MapChooser(plan.Procedure.Map, plan.Stack.Neighbours, plan.Procedure.Train.Expect);
+            _chooser = new MapChooser(plan.Procedure.Map, plan.Stack.Neighbours);
         }
         CountByStatus = new long[Enum.GetValues<CellStatus>().Length];
     }
@@ -126,7 +126,7 @@ internal sealed class MeasurementWorker : IDisposable
         if (action != MapAction.Keep)
             return ((TrainMeasurer)_measurer).Apply(_reader.Lend(scan, 1, beam, 1), scan, beam, action, map);
         CellResult own = map.Own(scan, beam);
-        own.WrongEchoProbability = double.IsNaN(own.ThicknessMetres) ? double.NaN : map.OwnWrongProbability(scan, beam);
+        own.WrongEchoProbability = ((TrainMeasurer)_measurer).OwnWrong(map, scan, beam);
         return own;
     }
 

@@ -108,6 +108,31 @@ public sealed class MapMeasurementTests
         Assert.InRange(pits, 30, 80);
     }
 
+    [Fact]
+    public void Run_LaminationsWithAVisibleWall_AreNamed()
+    {
+        // Laminations lie in a fiftieth of the squares of eight cells: the first seed with at least two of them.
+        ulong seed = 1;
+        PlantedMap map;
+        do map = new PlantedMap(48, Beams, seed++, 0.001, [30], [Planted.Lamination]);
+        while (
+            Enumerable.Range(0, 48 * Beams).Count(c => map.KindOf(c / Beams, c % Beams) == Planted.Lamination) < 128
+        );
+        GridTile grid = Measure(map, MapChoice.SemiGlobal);
+        int cells = 0;
+        int named = 0;
+        for (int cell = 0; cell < 48 * Beams; cell++)
+        {
+            if (map.KindOf(cell / Beams, cell % Beams) != Planted.Lamination)
+                continue;
+            cells++;
+            if ((CellStatus)grid.Status[cell] == CellStatus.LaminarReflector)
+                named++;
+        }
+        // The issue's own limit, 95 %; docs/validation.md has the rate over many laminations.
+        Assert.True(named >= 0.95 * cells, $"{named} of {cells}");
+    }
+
     [Theory]
     [InlineData(MapChoice.SemiGlobal)]
     [InlineData(MapChoice.BeliefPropagation)]

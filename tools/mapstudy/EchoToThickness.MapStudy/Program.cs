@@ -1,6 +1,8 @@
 // Wrong walls with and without the choice over the map, on maps with planted failures, and whether the stated probability of a wrong echo
 // is the observed one. Usage: dotnet run -c Release [SCANS [SEED [CHOICE]]]   (128 beams; 1000 scans = 128,000 cells a map)
 // or, on simulated stacks that hold their truth: dotnet run -c Release stacks EXPECT WRONG.tsv STACK.h5 ...
+// The stated chance of a wrong echo: dotnet run -c Release fit WrongEchoWeights.cs MAP ... fits its weights, check MAP ... scores them; a
+// MAP is a stack with its truth or a planted map, SCANS:SEED:SHARE.
 using System.Globalization;
 using EchoToThickness.Grids;
 using EchoToThickness.MapStudy;
@@ -19,6 +21,16 @@ if (args.Length > 3 && args[0] == "stacks")
             args[2].StartsWith("all", StringComparison.Ordinal)
         );
     stacks.Report(args[2]);
+    return 0;
+}
+if (args.Length > 2 && args[0] == "fit")
+{
+    Calibration.Fit(args[1], args[2..]);
+    return 0;
+}
+if (args.Length > 1 && args[0] == "check")
+{
+    Calibration.Check(args[1..]);
     return 0;
 }
 int scans = args.Length > 0 ? int.Parse(args[0], CultureInfo.InvariantCulture) : 320;
