@@ -82,6 +82,7 @@ public static class MapRules
                 MayBeSupplied(strip.Reason(scan, beam), expect)
                 && set[chosen].LogLikelihood >= FewestSuppliedNats
                 && set[0].LogLikelihood - set[chosen].LogLikelihood <= MostContestedNats
+                && !MayHideAPit(set, chosen)
                 ? MapAction.Time
                 : MapAction.Keep;
         if (own.Status != CellStatus.Measured)
@@ -297,6 +298,26 @@ public static class MapRules
         }
         return true;
     }
+
+    /// <summary>Whether a refused cell's evidence for a thinner wall, its first echo seen, comes close to that for the choice.</summary>
+    private static bool MayHideAPit(in HypothesisSet set, int chosen)
+    {
+        for (int h = 0; h < set.Count; h++)
+        {
+            WallHypothesis rival = set[h];
+            if (
+                rival.FirstOrder == 1
+                && !rival.AtCouplantEcho
+                && rival.ThicknessMetres < set[chosen].ThicknessMetres * (1 - AlikeFraction)
+                && set[chosen].LogLikelihood - rival.LogLikelihood < HiddenPitNats
+            )
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>A thinner wall this close behind, nats, keeps a refused cell refused.</summary>
+    private const double HiddenPitNats = 6;
 
     /// <summary>Lead of a pit's own evidence, nats, that a jump of the wall at every side does not outweigh.</summary>
     private const double LonePitNats = 6.5;
