@@ -82,7 +82,7 @@ public static class MapRules
                 MayBeSupplied(strip.Reason(scan, beam), expect)
                 && set[chosen].LogLikelihood >= FewestSuppliedNats
                 && set[0].LogLikelihood - set[chosen].LogLikelihood <= MostContestedNats
-                && !MayHideAPit(set, chosen)
+                && !MayHideAPit(set, chosen, expect == TrainExpectation.Pits ? HiddenPitExpectedNats : HiddenPitNats)
                 ? MapAction.Time
                 : MapAction.Keep;
         if (own.Status != CellStatus.Measured)
@@ -300,7 +300,7 @@ public static class MapRules
     }
 
     /// <summary>Whether a refused cell's evidence for a thinner wall, its first echo seen, comes close to that for the choice.</summary>
-    private static bool MayHideAPit(in HypothesisSet set, int chosen)
+    private static bool MayHideAPit(in HypothesisSet set, int chosen, double nats)
     {
         for (int h = 0; h < set.Count; h++)
         {
@@ -309,7 +309,7 @@ public static class MapRules
                 rival.FirstOrder == 1
                 && !rival.AtCouplantEcho
                 && rival.ThicknessMetres < set[chosen].ThicknessMetres * (1 - AlikeFraction)
-                && set[chosen].LogLikelihood - rival.LogLikelihood < HiddenPitNats
+                && set[chosen].LogLikelihood - rival.LogLikelihood < nats
             )
                 return true;
         }
@@ -318,6 +318,9 @@ public static class MapRules
 
     /// <summary>A thinner wall this close behind, nats, keeps a refused cell refused.</summary>
     private const double HiddenPitNats = 6;
+
+    /// <summary>The same where pits are expected.</summary>
+    private const double HiddenPitExpectedNats = 12;
 
     /// <summary>Lead of a pit's own evidence, nats, that a jump of the wall at every side does not outweigh.</summary>
     private const double LonePitNats = 6.5;
