@@ -2,6 +2,7 @@ using System.Net;
 using EchoToThickness.Workbench.Serving;
 using EchoToThickness.Workbench.Sessions;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -41,7 +42,7 @@ public sealed class WorkbenchServer : IAsyncDisposable
     /// <param name="session">An open session; it outlives the server.</param>
     /// <param name="report">Told of faults of the program, for the terminal; null for none.</param>
     /// <param name="cancellation">Stops the start.</param>
-    /// <exception cref="IOException">The port is taken.</exception>
+    /// <exception cref="WorkbenchException">The port is taken or may not be used.</exception>
     public static async Task<WorkbenchServer> StartAsync(
         WorkbenchSession session,
         Action<Exception>? report = null,
@@ -58,7 +59,20 @@ public sealed class WorkbenchServer : IAsyncDisposable
         var api = new WorkbenchApi(session);
         RequestGuard? guard = null;
         application.Run(context => HandleAsync(context, guard, api, report));
-        await application.StartAsync(cancellation).ConfigureAwait(false);
+        try
+        {
+            await application.StartAsync(cancellation).ConfigureAwait(false);
+        }
+        catch (IOException error)
+        {
+            await application.DisposeAsync().ConfigureAwait(false);
+            throw new WorkbenchException(
+                error.InnerException is AddressInUseException
+                    ? $"Port {options.Port} is taken by another program."
+                    : $"Port {options.Port} cannot be used ({error.Message.TrimEnd('.')}).",
+                "choose another with --port, or leave it out for any that is free."
+            );
+        }
         string address = application
             .Services.GetRequiredService<IServer>()
             .Features.Get<IServerAddressesFeature>()!

@@ -15,7 +15,7 @@ const KEYS = [
   ["Arrows", "move the cell; with Shift by ten"],
   ["+ − 0", "zoom in, out, whole map"],
   ["N P", "next and previous doubtful cell"],
-  ["1 2 3 4", "This cell, Rules, Doubtful, Compare"],
+  ["1 2 3 4", "This cell, Rules, Compare, Doubtful"],
   ["Ctrl+Z, Ctrl+Y", "undo, redo"],
   ["Ctrl+S", "save the procedure"],
   ["Tab", "to the handles on the A-scan; arrows turn them, with Shift ten times as far"],

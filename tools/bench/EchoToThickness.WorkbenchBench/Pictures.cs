@@ -10,30 +10,27 @@ internal static class Pictures
     public static async Task MakeAsync(Chromium chromium, string stack, string gates, string folder)
     {
         Directory.CreateDirectory(folder);
-        await OneAsync(chromium, stack, gates, Path.Combine(folder, "workbench-light.png"), 1366, 768, false, "gates");
-        await OneAsync(chromium, stack, null, Path.Combine(folder, "workbench-dark.png"), 1366, 768, true, "doubtful");
-        await OneAsync(
-            chromium,
-            stack,
-            gates,
-            Path.Combine(folder, "workbench-compare.png"),
-            1366,
-            768,
-            false,
-            "compare"
-        );
-        await OneAsync(chromium, stack, null, Path.Combine(folder, "workbench-views.png"), 1366, 1400, false, "views");
-        await OneAsync(
-            chromium,
-            stack,
-            gates,
-            Path.Combine(folder, "workbench-4k-light.png"),
-            3840,
-            2160,
-            false,
-            "rules"
-        );
-        await OneAsync(chromium, stack, null, Path.Combine(folder, "workbench-4k-dark.png"), 3840, 2160, true, "views");
+        (string Name, string? Procedure, int Width, int Height, bool Dark, string What)[] pictures =
+        [
+            ("light", gates, 1366, 768, false, "cell"),
+            ("dark", null, 1366, 768, true, "doubtful"),
+            ("compare", gates, 1366, 768, false, "swipe"),
+            ("change", gates, 1366, 768, true, "change"),
+            ("views", null, 1366, 1300, false, "views"),
+            ("4k-light", gates, 3840, 2160, false, "rules"),
+            ("4k-dark", null, 3840, 2160, true, "views"),
+        ];
+        foreach ((string name, string? procedure, int width, int height, bool dark, string what) in pictures)
+            await OneAsync(
+                chromium,
+                stack,
+                procedure,
+                Path.Combine(folder, $"workbench-{name}.png"),
+                width,
+                height,
+                dark,
+                what
+            );
     }
 
     private static async Task OneAsync(
@@ -64,15 +61,11 @@ internal static class Pictures
                 await page.ClickAsync("#tab-doubt");
                 await page.KeyAsync("n");
                 break;
-            case "compare":
+            case "swipe" or "change":
                 await page.ClickAsync("#tab-compare");
-                await page.RunAsync(
-                    "[...document.querySelectorAll('#page-compare button')].find((b) => b.textContent === 'The defaults').click()"
-                );
+                await ChooseAsync(page, "The defaults");
                 await page.WaitAsync("document.querySelector('#change-table')", 60);
-                await page.RunAsync(
-                    "[...document.querySelectorAll('#page-compare button')].find((b) => b.textContent === 'Swipe').click()"
-                );
+                await ChooseAsync(page, what == "swipe" ? "Swipe" : "Change");
                 break;
             case "views":
                 foreach (string view in (string[])["scan", "beam", "profiles", "histogram"])
@@ -84,4 +77,9 @@ internal static class Pictures
         foreach (string complaint in page.Complaints)
             Console.Error.WriteLine($"{Path.GetFileName(path)}: {complaint}");
     }
+
+    private static Task ChooseAsync(BrowserPage page, string button) =>
+        page.RunAsync(
+            $"[...document.querySelectorAll('#page-compare button')].find((b) => b.textContent === '{button}').click()"
+        );
 }

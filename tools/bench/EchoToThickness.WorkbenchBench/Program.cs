@@ -21,22 +21,26 @@ internal static class Program
             return 2;
         }
         string folder = Directory.CreateTempSubdirectory("ett-workbench").FullName;
+        int pictures = Array.IndexOf(arguments, "--pictures");
+        string album = pictures >= 0 ? Path.GetFullPath(arguments[pictures + 1]) : "";
         try
         {
-            string stack = Path.Combine(folder, "plate.h5");
+            // Names without a folder, as the pages show them.
+            Directory.SetCurrentDirectory(folder);
+            const string stack = "plate.h5";
             EchoTrainStack.Write(new EchoTrainSource(BenchScene.Scene), stack);
-            string gates = Path.Combine(folder, "gates.toml");
+            const string gates = "gates.toml";
             File.Copy(Path.Combine(AppContext.BaseDirectory, "gates.toml"), gates);
             await using Chromium chromium = await Chromium.StartAsync(browser);
-            int pictures = Array.IndexOf(arguments, "--pictures");
             if (pictures >= 0)
-                await Pictures.MakeAsync(chromium, stack, gates, arguments[pictures + 1]);
+                await Pictures.MakeAsync(chromium, stack, gates, album);
             else
                 await MeasureAsync(chromium, stack, gates);
             return 0;
         }
         finally
         {
+            Directory.SetCurrentDirectory(AppContext.BaseDirectory);
             Directory.Delete(folder, recursive: true);
         }
     }
@@ -55,7 +59,7 @@ internal static class Program
             2,
             "y"
         );
-        string filtered = Path.Combine(Path.GetDirectoryName(gates)!, "filtered.toml");
+        string filtered = "filtered.toml";
         string text = await File.ReadAllTextAsync(gates);
         await File.WriteAllTextAsync(
             filtered,
@@ -76,7 +80,7 @@ internal static class Program
             2,
             "x"
         );
-        string tracked = Path.Combine(Path.GetDirectoryName(gates)!, "tracked.toml");
+        string tracked = "tracked.toml";
         await File.WriteAllTextAsync(
             tracked,
             text.Replace("pick = \"flank\"", "pick = \"flank\"\ntrack = \"path\"", StringComparison.Ordinal)
