@@ -64,6 +64,9 @@ function layout() {
     across = roomX / scans;
     down = across / aspect();
   }
+  // A tall window gives the rest of its height to the views below.
+  const most = Math.ceil(((roomX / scans / aspect()) * beams + bottom + text / 2) / dots + 3.2 * rem());
+  document.documentElement.style.setProperty("--map-most", `${most}px`);
   if (down * beams < 0.35 * roomY) down = (0.35 * roomY) / beams;
   if (across * scans < 0.35 * roomX) across = (0.35 * roomX) / scans;
   const mapWidth = Math.min(roomX, Math.round(across * scans * Math.max(1, view.zoom)));
