@@ -157,7 +157,7 @@ public sealed class StackPoint : StudyPoint
         }
     }
 
-    private static string Hash(string path, CancellationToken cancellation)
+    internal static string Hash(string path, CancellationToken cancellation)
     {
         if (!Directory.Exists(path))
             return StackHash.StartAsync(path, cancellation).GetAwaiter().GetResult();
