@@ -3,6 +3,7 @@ using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Stacks;
 using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.StudyFiles;
+using EchoToThickness.Studies.Validate;
 using Xunit;
 
 namespace EchoToThickness.Studies.Tests;
@@ -33,6 +34,30 @@ public sealed class DocumentTests
             File.ReadAllText(path).ReplaceLineEndings("\n") == DrawingFile.ReferenceText(),
             "docs/drawing-reference.md is stale: run the tests with ETT_WRITE_DOCS=1."
         );
+    }
+
+    [Fact]
+    public void ValidationReferencePage_IsUpToDate()
+    {
+        string path = Path.Combine(Docs(), "validation-reference.md");
+        if (Environment.GetEnvironmentVariable("ETT_WRITE_DOCS") == "1")
+            File.WriteAllText(path, ValidateReference.Page());
+        Assert.True(
+            File.ReadAllText(path).ReplaceLineEndings("\n") == ValidateReference.Page(),
+            "docs/validation-reference.md is stale: run the tests with ETT_WRITE_DOCS=1."
+        );
+    }
+
+    [Fact]
+    public void ExampleValidation_CanBeRunAndPlanned()
+    {
+        string path = Path.Combine(Docs(), "validations", "blocks.toml");
+        ValidatePlan plan = ValidatePlan.Read(path, null, TestContext.Current.CancellationToken);
+        Assert.Equal(11, plan.Scans.Count);
+        IReadOnlyList<StatementSection> design = DesignPart.Of(plan.Study);
+        // 29 of 29 and 45 of 46 show 90 % with 95 % confidence (binomial; the numbers are common knowledge of the trade).
+        StatementSection demonstration = design.Single(s => s.Key == "design_demonstration");
+        Assert.Equal(["29", "46"], demonstration.Lines.Take(2).Select(l => l[1]));
     }
 
     /// <summary>Shipped drawings show what the shipped scenes hold: the same wall everywhere but within a hair of an edge.</summary>

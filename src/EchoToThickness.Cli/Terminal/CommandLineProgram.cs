@@ -95,6 +95,7 @@ public static class CommandLineProgram
             SimulateCommand.Create(talk, cancellation),
             ScoreCommand.Create(talk),
             CompareCommand.Create(talk, cancellation),
+            ValidateCommand.Create(talk, cancellation),
             ProcedureCommand.Create(talk),
             DemoCommand.Create(talk, cancellation),
             VersionCommand.Create(talk),

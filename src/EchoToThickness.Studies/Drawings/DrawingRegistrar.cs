@@ -29,7 +29,7 @@ public static class DrawingRegistrar
     private const double SameWallMetres = 30e-6;
 
     /// <summary>What a cell without a wall costs where the drawn wall is even.</summary>
-    private const double LostOnEvenMetres = 0.15e-3;
+    private const double LostOnEvenMetres = 0.3e-3;
 
     /// <summary>Finds the place, or takes the stated one.</summary>
     /// <param name="drawing">The drawing.</param>
@@ -154,13 +154,15 @@ public static class DrawingRegistrar
                 + (t.Place.ReversedAlong || t.Place.ReversedAcross ? 1e-9 : 0);
             DrawingRegistration[] ordered = [.. tried.OrderBy(Preference).Select(t => t.Place)];
             DrawingRegistration best = Refine(ordered[0], settings, stepMetres, 4);
+            double reach = Math.Max(2 * stepMetres, _footprint);
+            (bool Along, bool Across) decided = (Decides(best, reach, 0), Decides(best, 0, reach));
             // A place a fraction of a pitch off may be the best one again once it is refined.
             DrawingRegistration? rival = ordered
-                .Where(place => IsOther(best, place, stepMetres))
+                .Where(place => IsOther(best, place, decided, reach))
                 .Take(MostRivals)
                 .Select(place => Refine(place, settings, stepMetres, 1))
-                .FirstOrDefault(place => IsOther(best, place, stepMetres));
-            return Judge(Describe(best), rival, start, settings, stepMetres);
+                .FirstOrDefault(place => IsOther(best, place, decided, reach));
+            return Judge(Describe(best), rival, start, settings, stepMetres, decided);
         }
 
         /// <summary>Fills in what is known of a place by itself.</summary>
@@ -186,12 +188,11 @@ public static class DrawingRegistrar
             DrawingRegistration? rival,
             DrawingRegistration start,
             DrawingRegistrationSettings settings,
-            double step
+            double step,
+            (bool Along, bool Across) decided
         )
         {
-            double reach = Math.Max(2 * step, _footprint);
-            bool decidedAlong = Decides(best, reach, 0);
-            bool decidedAcross = Decides(best, 0, reach);
+            (bool decidedAlong, bool decidedAcross) = decided;
             double distance = rival is null ? double.NaN : Distance(best, rival);
             bool atEdge =
                 decidedAlong
@@ -310,15 +311,26 @@ public static class DrawingRegistrar
             });
 
         /// <summary>Whether a place shows the scan other walls than the best one, and lies further off than the refinement may have moved it.</summary>
-        private bool IsOther(DrawingRegistration best, DrawingRegistration place, double step)
+        private bool IsOther(
+            DrawingRegistration best,
+            DrawingRegistration place,
+            (bool Along, bool Across) decided,
+            double reach
+        )
         {
             bool turned = best.ReversedAlong != place.ReversedAlong || best.ReversedAcross != place.ReversedAcross;
+            // Along an axis that the drawing does not decide no place is another one.
             double moved = Math.Max(
-                Math.Abs(best.ShiftAlongMetres - place.ShiftAlongMetres),
-                Math.Abs(best.ShiftAcrossMetres - place.ShiftAcrossMetres)
+                decided.Along ? Math.Abs(best.ShiftAlongMetres - place.ShiftAlongMetres) : 0,
+                decided.Across ? Math.Abs(best.ShiftAcrossMetres - place.ShiftAcrossMetres) : 0
             );
-            if (!turned && moved < Math.Max(2 * step, _footprint))
-                return false;
+            bool far =
+                Math.Max(
+                    Math.Abs(best.ShiftAlongMetres - place.ShiftAlongMetres),
+                    Math.Abs(best.ShiftAcrossMetres - place.ShiftAcrossMetres)
+                ) >= reach;
+            if (!turned && moved < reach)
+                return far && !Seen(best).SetEquals(Seen(place));
             double sum = 0;
             // Where one of the two shows nothing certified there is nothing to compare.
             foreach (Sample sample in samples)

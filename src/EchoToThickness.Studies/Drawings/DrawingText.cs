@@ -7,35 +7,68 @@ namespace EchoToThickness.Studies.Drawings;
 /// <summary>Registrations in words and in JSON.</summary>
 public static class DrawingText
 {
-    /// <summary>A section in Markdown: where each scan lies on its drawing.</summary>
-    /// <param name="places">Scan, block and place.</param>
-    public static string Table(IReadOnlyList<(string Scan, string Block, DrawingRegistration Place)> places)
+    /// <summary>What the columns mean.</summary>
+    public const string Explanation =
+        "Shift: what is added to a position of the scan. Mismatch: mean difference of measured and drawn walls, each cut at 0.5 mm. Rival: how many "
+        + "standard errors the best other place is worse. The median difference is reported only; no wall was moved by it.";
+
+    /// <summary>Headings.</summary>
+    public static IReadOnlyList<string> Columns { get; } =
+    [
+        "scan",
+        "block",
+        "along mm",
+        "across mm",
+        "turn deg",
+        "stretch %",
+        "reversed",
+        "mismatch mm",
+        "rival",
+        "median difference mm",
+        "found how",
+    ];
+
+    /// <summary>A line of the table.</summary>
+    /// <param name="scan">Scan.</param>
+    /// <param name="block">Block.</param>
+    /// <param name="place">Where it lies.</param>
+    public static IReadOnlyList<string> Line(string scan, string block, DrawingRegistration place)
     {
-        ArgumentNullException.ThrowIfNull(places);
+        ArgumentNullException.ThrowIfNull(place);
         CultureInfo culture = CultureInfo.InvariantCulture;
-        var text = new StringBuilder();
-        text.Append(
-            "\n## Scans laid on drawings\n\nShift: what is added to a position of the scan. Mismatch: mean difference of measured and drawn walls, "
-                + "each cut at 0.5 mm. Rival: how many standard errors the best other place is worse. The median difference is reported only; no "
-                + "wall was moved by it.\n\n"
-                + "| scan | block | along mm | across mm | turn deg | stretch % | reversed | mismatch mm | rival | median difference mm | |\n"
-                + "|---|---|---|---|---|---|---|---|---|---|---|\n"
-        );
-        foreach ((string scan, string block, DrawingRegistration place) in places)
-        {
-            string reversed = (place.ReversedAlong, place.ReversedAcross) switch
+        return
+        [
+            scan,
+            block,
+            (place.ShiftAlongMetres * 1e3).ToString("0.00", culture),
+            (place.ShiftAcrossMetres * 1e3).ToString("0.00", culture),
+            (place.AngleRadians * 180 / Math.PI).ToString("0.00", culture),
+            (place.StretchFraction * 100).ToString("0.00", culture),
+            (place.ReversedAlong, place.ReversedAcross) switch
             {
                 (true, true) => "along and across",
                 (true, false) => "along",
                 (false, true) => "across",
                 _ => "no",
-            };
-            string rival = double.IsNaN(place.RivalDistance) ? "none" : place.RivalDistance.ToString("0.0", culture);
-            text.Append(
-                culture,
-                $"| {scan} | {block} | {place.ShiftAlongMetres * 1e3:0.00} | {place.ShiftAcrossMetres * 1e3:0.00} | {place.AngleRadians * 180 / Math.PI:0.00} | {place.StretchFraction * 100:0.00} | {reversed} | {place.MismatchMetres * 1e3:0.000} | {rival} | {place.MedianDifferenceMetres * 1e3:+0.000;-0.000;0} | {place.Note} |\n"
-            );
-        }
+            },
+            (place.MismatchMetres * 1e3).ToString("0.000", culture),
+            double.IsNaN(place.RivalDistance) ? "none" : place.RivalDistance.ToString("0.0", culture),
+            (place.MedianDifferenceMetres * 1e3).ToString("+0.000;-0.000;0", culture),
+            place.Note,
+        ];
+    }
+
+    /// <summary>A section in Markdown: where each scan lies on its drawing.</summary>
+    /// <param name="places">Scan, block and place.</param>
+    public static string Table(IReadOnlyList<(string Scan, string Block, DrawingRegistration Place)> places)
+    {
+        ArgumentNullException.ThrowIfNull(places);
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"\n## Scans laid on drawings\n\n{Explanation}\n\n");
+        text.Append(CultureInfo.InvariantCulture, $"| {string.Join(" | ", Columns)} |\n");
+        text.Append(CultureInfo.InvariantCulture, $"|{string.Concat(Columns.Select(_ => "---|"))}\n");
+        foreach ((string scan, string block, DrawingRegistration place) in places)
+            text.Append(CultureInfo.InvariantCulture, $"| {string.Join(" | ", Line(scan, block, place))} |\n");
         return text.ToString();
     }
 

@@ -3,6 +3,9 @@ namespace EchoToThickness.Studies.Drawings;
 /// <summary>What a drawing says of the cells of a scan, shape [scan, beam] row by row.</summary>
 public sealed record DrawnTruth
 {
+    /// <summary>Walls under a beam that differ by less are one wall, metres.</summary>
+    public const double EvenMetres = 50e-6;
+
     /// <summary>Certified wall on the beam's axis, metres; NaN where none is certified.</summary>
     public required double[] ThicknessMetres { get; init; }
 
@@ -14,6 +17,9 @@ public sealed record DrawnTruth
 
     /// <summary>Standard uncertainty of the certified wall, metres; NaN where none is certified.</summary>
     public required double[] StandardUncertaintyMetres { get; init; }
+
+    /// <summary>Whether the wall is even under the whole beam and as far as the position may be off: only then a reading has one right value.</summary>
+    public required bool[] IsEven { get; init; }
 
     /// <summary>Feature of each cell, index into <see cref="Drawing.Features"/>; <see cref="Drawing.NoFeature"/> where none is certified.</summary>
     public required int[] Feature { get; init; }
@@ -33,6 +39,7 @@ public sealed record DrawnTruth
         var maximum = new double[cells.Count];
         var uncertainty = new double[cells.Count];
         var feature = new int[cells.Count];
+        var even = new bool[cells.Count];
         double tolerance = drawing.File.Header.PositionToleranceMetres;
         double radius = Math.Max(drawing.File.Header.FootprintMetres / 2, tolerance);
         Parallel.For(
@@ -49,7 +56,11 @@ public sealed record DrawnTruth
                     );
                     thickness[cell] = drawing.WallMetres(along, across, out feature[cell]);
                     bool known = feature[cell] != Drawing.NoFeature;
-                    minimum[cell] = known ? drawing.WallsWithin(along, across, radius).Smallest : double.NaN;
+                    (double smallest, double largest) = known
+                        ? drawing.WallsWithin(along, across, radius)
+                        : (double.NaN, double.NaN);
+                    minimum[cell] = smallest;
+                    even[cell] = largest - smallest <= EvenMetres;
                     maximum[cell] = known ? drawing.WallsWithin(along, across, tolerance).Largest : double.NaN;
                     uncertainty[cell] = known ? drawing.Features[feature[cell]].StandardUncertaintyMetres : double.NaN;
                 }
@@ -62,6 +73,7 @@ public sealed record DrawnTruth
             MaximumMetres = maximum,
             StandardUncertaintyMetres = uncertainty,
             Feature = feature,
+            IsEven = even,
         };
     }
 }

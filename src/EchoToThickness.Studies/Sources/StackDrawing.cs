@@ -13,9 +13,6 @@ namespace EchoToThickness.Studies.Sources;
 /// <param name="Procedure">The procedure.</param>
 public sealed record StackDrawing(Drawing Drawing, Procedure Procedure)
 {
-    /// <summary>Walls on both sides of an edge that differ by less are one wall.</summary>
-    private const double SameWallMetres = 50e-6;
-
     /// <summary>Text that decides the truth of every scan.</summary>
     public string Identity =>
         $"drawing {ContentHash.Of(TomlBinder.Write(Drawing.File))}\nregistration {ProcedureText.Sha256(Procedure)}";
@@ -29,7 +26,6 @@ public sealed record StackDrawing(Drawing Drawing, Procedure Procedure)
     public DrawingRegistration Register(IAScanSource source, string file, string line, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(source);
-        ScannedCells cells = ScannedCells.Of(source.Info, file);
         MeasurementPlan plan = MeasurementPlan.Compile(
             Procedure with
             {
@@ -45,24 +41,38 @@ public sealed record StackDrawing(Drawing Drawing, Procedure Procedure)
             sink,
             new MeasurementOptions { Cancellation = cancellation }
         );
+        return Place(Drawing, source.Info, sink.Result, file, line, cancellation);
+    }
+
+    /// <summary>Lays measured walls on a drawing.</summary>
+    /// <exception cref="StackFormatException">Their place cannot be told.</exception>
+    internal static DrawingRegistration Place(
+        Drawing drawing,
+        StackInfo info,
+        MethodResult result,
+        string file,
+        string line,
+        CancellationToken cancellation
+    )
+    {
         // A laminar reflector shows the wall behind it or none: over holes and pits it is the mark of an edge.
         float[] walls =
         [
-            .. sink.Result.ThicknessMetres.Select(
-                (wall, i) => sink.Result.Status[i] == (byte)CellStatus.Measured ? wall : float.NaN
+            .. result.ThicknessMetres.Select(
+                (wall, i) => result.Status[i] == (byte)CellStatus.Measured ? wall : float.NaN
             ),
         ];
-        DrawingRegistration found = DrawingRegistrar.Find(Drawing, cells, walls, cancellation);
+        DrawingRegistration found = DrawingRegistrar.Find(drawing, ScannedCells.Of(info, file), walls, cancellation);
         if (found.IsReliable)
             return found;
         string tried = string.Create(
             CultureInfo.InvariantCulture,
-            $"Best place: {found.ShiftAlongMetres * 1e3:0.0} mm along, {found.ShiftAcrossMetres * 1e3:0.0} mm across, where walls differ by {found.MismatchMetres * 1e3:0.000} mm on average, and the other place lies {found.RivalDistance:0.0} standard errors off."
+            $"Best place: {found.ShiftAlongMetres * 1e3:0.0} mm along, {found.ShiftAcrossMetres * 1e3:0.0} mm across, turned by {found.AngleRadians * 180 / Math.PI:0.0} deg, where walls differ by {found.MismatchMetres * 1e3:0.000} mm on average{(double.IsNaN(found.RivalDistance) ? "" : $"; the other place is {found.RivalDistance:0.0} standard errors worse")}."
         );
         throw new StackFormatException(
-            $"The scan cannot be laid on the drawing of {Drawing.File.Header.Name}. {found.Note} {tried}",
+            $"The scan cannot be laid on the drawing of {drawing.File.Header.Name}. {found.Note} {tried}",
             file,
-            line.Length == 0 ? source.Info.Name : line,
+            line.Length == 0 ? info.Name : line,
             "set [registration] in the drawing's file: mode = \"stated\" with the shifts, or another reach of the search."
         );
     }
@@ -83,7 +93,7 @@ public sealed record StackDrawing(Drawing Drawing, Procedure Procedure)
         {
             double apart = drawn.MaximumMetres[i] - drawn.MinimumMetres[i];
             (thickness[i], minimum[i]) =
-                !(apart > SameWallMetres) ? (drawn.ThicknessMetres[i], drawn.MinimumMetres[i])
+                !(apart > DrawnTruth.EvenMetres) ? (drawn.ThicknessMetres[i], drawn.MinimumMetres[i])
                 : apart > limit ? (drawn.MaximumMetres[i], drawn.MinimumMetres[i])
                 : (double.NaN, double.NaN);
             cluster[i] = Math.Max(0, drawn.Feature[i]);

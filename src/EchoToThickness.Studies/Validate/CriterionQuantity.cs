@@ -14,7 +14,10 @@ public enum CriterionQuantity
     ToleranceInterval,
 
     /// <summary>Repeatability.</summary>
-    [Choice("repeatability", "Standard deviation of readings of one feature in one scan and of repeated scans; upper limit.")]
+    [Choice(
+        "repeatability",
+        "Standard deviation of readings of one feature in one scan and of repeated scans; upper limit."
+    )]
     Repeatability,
 
     /// <summary>Reproducibility.</summary>

@@ -44,10 +44,7 @@ public static class ReadingMaker
                             rules.Judge(line.Result.ThicknessMetres[i], line.TruthMetres[i]).Gross
                         ),
                         ErrorsMetres = [.. measured.Select(i => line.Result.ThicknessMetres[i] - line.TruthMetres[i])],
-                        UncertaintiesMetres =
-                        [
-                            .. measured.Select(i => (double)line.Result.UncertaintyMetres[i]),
-                        ],
+                        UncertaintiesMetres = [.. measured.Select(i => (double)line.Result.UncertaintyMetres[i])],
                     }
                 );
             }
@@ -134,12 +131,14 @@ public static class ReadingMaker
                 DrawingFeature feature = _drawing.Features[f];
                 if (feature.Kind is not (DrawingFeatureKind.Hole or DrawingFeatureKind.Pit))
                     continue;
-                int[] over = [.. Enumerable.Range(0, _places.Length).Where(i => Gap(feature, i) <= _settings.ReachMetres)];
+                int[] over =
+                [
+                    .. Enumerable.Range(0, _places.Length).Where(i => Gap(feature, i) <= _settings.ReachMetres),
+                ];
                 // A feature counts as scanned when the scan reaches its centre.
                 if (!over.Any(i => Distance(feature, i) <= Math.Sqrt(_cellArea) * 1.01))
                     continue;
-                int best = over
-                    .Select(i => _region[i])
+                int best = over.Select(i => _region[i])
                     .Where(r => r > 0 && _regions[r - 1].Count >= _settings.LeastCells)
                     .GroupBy(r => r)
                     .OrderByDescending(g => g.Count())
@@ -155,15 +154,13 @@ public static class ReadingMaker
             bool IsBlank(int i) =>
                 _line.Drawn!.Feature[i] >= 0
                 && features.All(f => Gap(f, i) > _settings.ClearanceMetres)
-                && _line.Drawn.MaximumMetres[i] - _line.Drawn.MinimumMetres[i] <= ScanMeasurer.EvenMetres;
+                && _line.Drawn.IsEven[i];
             int blankCells = Enumerable.Range(0, _places.Length).Count(IsBlank);
             if (blankCells == 0)
                 return;
             int calls = _regions
                 .Select((cells, r) => (cells, r: r + 1))
-                .Count(x =>
-                    x.cells.Count >= _settings.LeastCells && !claimed.Contains(x.r) && x.cells.Any(IsBlank)
-                );
+                .Count(x => x.cells.Count >= _settings.LeastCells && !claimed.Contains(x.r) && x.cells.Any(IsBlank));
             blank.Add(new BlankMetal(_line.Scan, blankCells * _cellArea, calls));
         }
 
@@ -196,7 +193,8 @@ public static class ReadingMaker
 
         private double Distance(DrawingFeature feature, int i) =>
             Math.Sqrt(
-                Math.Pow(_places[i].Along - feature.AlongMetres, 2) + Math.Pow(_places[i].Across - feature.AcrossMetres, 2)
+                Math.Pow(_places[i].Along - feature.AlongMetres, 2)
+                    + Math.Pow(_places[i].Across - feature.AcrossMetres, 2)
             );
 
         /// <summary>Distance from the mouth, taken as a circle of its longer side.</summary>

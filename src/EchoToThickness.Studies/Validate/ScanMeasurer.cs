@@ -1,6 +1,5 @@
 using System.Security.Cryptography;
 using EchoToThickness.Measurement;
-using EchoToThickness.Pairing;
 using EchoToThickness.Stacks;
 using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.Running;
@@ -11,9 +10,6 @@ namespace EchoToThickness.Studies.Validate;
 /// <summary>Measures the scans of a validation, or takes what was measured already.</summary>
 public sealed class ScanMeasurer
 {
-    /// <summary>Walls under a beam that differ by less are one wall.</summary>
-    public const double EvenMetres = 50e-6;
-
     private readonly ValidatePlan _plan;
     private readonly UnitStore _store;
     private readonly StudyOptions _options;
@@ -114,25 +110,18 @@ public sealed class ScanMeasurer
     {
         StackInfo info = scan.Lines[line].Info;
         ScannedCells cells = ScannedCells.Of(info, scan.Name);
-        float[] sure =
-        [
-            .. result.ThicknessMetres.Select(
-                (wall, i) => result.Status[i] == (byte)CellStatus.Measured ? wall : float.NaN
-            ),
-        ];
-        DrawingRegistration place = DrawingRegistrar.Find(drawing, cells, sure, _options.Cancellation);
-        if (!place.IsReliable)
-            throw new StackFormatException(
-                $"The scan cannot be laid on the drawing of {drawing.File.Header.Name}. {place.Note}",
-                scan.Name,
-                info.Name,
-                "set [registration] in the drawing's file: mode = \"stated\" with the shifts, or another reach of the search."
-            );
+        DrawingRegistration place = StackDrawing.Place(
+            drawing,
+            info,
+            result,
+            scan.Name,
+            scan.Lines[line].Line,
+            _options.Cancellation
+        );
         DrawnTruth drawn = DrawnTruth.Of(drawing, cells, place);
         var truth = new double[drawn.ThicknessMetres.Length];
         for (int i = 0; i < truth.Length; i++)
-            truth[i] =
-                drawn.MaximumMetres[i] - drawn.MinimumMetres[i] <= EvenMetres ? drawn.ThicknessMetres[i] : double.NaN;
+            truth[i] = drawn.IsEven[i] ? drawn.ThicknessMetres[i] : double.NaN;
         return new ScanCells
         {
             Scan = scan,
@@ -158,7 +147,7 @@ public sealed class ScanMeasurer
         var truth = (double[])known.ThicknessMetres.Clone();
         // Where the wall varies under the aperture no single value is right.
         for (int i = 0; i < truth.Length && known.MinimumMetres.Length > 0; i++)
-            if (Math.Abs(truth[i] - known.MinimumMetres[i]) > EvenMetres)
+            if (Math.Abs(truth[i] - known.MinimumMetres[i]) > DrawnTruth.EvenMetres)
                 truth[i] = double.NaN;
         return new ScanCells
         {

@@ -35,10 +35,7 @@ internal sealed class ScanReader(
                 Levels =
                 [
                     .. document.Value.Factors.Select(f =>
-                        settings
-                            .Conditions.Select(ValidateCheck.Condition)
-                            .First(c => c?.Factor == f.Name)!
-                            .Value.Level
+                        settings.Conditions.Select(ValidateCheck.Condition).First(c => c?.Factor == f.Name)!.Value.Level
                     ),
                 ],
                 Sha256 = "",
@@ -173,7 +170,7 @@ internal sealed class ScanReader(
                             (
                                 model.Lines == 1 ? "" : model.InfoOf(line).Name,
                                 model.InfoOf(line),
-                                (Func<IAScanSource>)(() => new SceneSource(model, line))
+                                (Func<IAScanSource>)(() => SceneBlock.InMemory(model, line, cancellation))
                             )
                         ),
                 ],

@@ -15,7 +15,10 @@ public sealed record ScanSettings
     public IReadOnlyList<string> Files { get; init; } = [];
 
     /// <summary>A simulated scan.</summary>
-    [ProcedureKey("scene", "Instead of files: a scene file, or the name of a shipped scenario, that is scanned 'repeats' times.")]
+    [ProcedureKey(
+        "scene",
+        "Instead of files: a scene file, or the name of a shipped scenario, that is scanned 'repeats' times."
+    )]
     public string? Scene { get; init; }
 
     /// <summary>Repeats of the scene.</summary>

@@ -110,7 +110,10 @@ public sealed record SealedDrawing
             byte[] cipher = Convert.FromBase64String(Content);
             byte[] tag = Convert.FromBase64String(Tag);
             plain = new byte[cipher.Length];
-            using var aes = new AesGcm(KeyOf(passphrase, Convert.FromBase64String(KeySalt)), AesGcm.TagByteSizes.MaxSize);
+            using var aes = new AesGcm(
+                KeyOf(passphrase, Convert.FromBase64String(KeySalt)),
+                AesGcm.TagByteSizes.MaxSize
+            );
             aes.Decrypt(Convert.FromBase64String(Nonce), cipher, tag, plain);
         }
         catch (Exception error) when (error is CryptographicException or FormatException or ArgumentException)

@@ -17,7 +17,9 @@ internal static class TuningCheck
         string place = document.PlaceOf("tuning.records");
         var hashes = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
         foreach (string name in tuning.Records)
-            hashes.UnionWith(Hashes(StudyFolder.ReadText(folder.Find(name, "record", "tuning.records", place), name), name));
+            hashes.UnionWith(
+                Hashes(StudyFolder.ReadText(folder.Find(name, "record", "tuning.records", place), name), name)
+            );
         PlacedScan[] seen = [.. scans.Where(s => hashes.Contains(s.Sha256))];
         if (seen.Length > 0 && !tuning.Allow)
             throw new ProcedureException([

@@ -13,7 +13,7 @@ internal static class ValidateCheck
         void Fault(string key, string what, string remedy) =>
             findings.Add(new ProcedureFinding(key, what, remedy) { Place = document.PlaceOf(key) });
 
-        if (study.Scans.Count == 0)
+        if (study.Scans.Count == 0 && study.Design is null)
             Fault("scan", "The study has no scans.", "add a [[scan]] with files, or with a scene.");
         Twice(study.Scans.Select(s => s.Name), "scan", Fault);
         Twice(study.Factors.Select(f => f.Name), "factor", Fault);
@@ -30,6 +30,8 @@ internal static class ValidateCheck
                 );
         if (study.Claim is { ThinnestMetres: { } thin, ThickestMetres: { } thick } && thin >= thick)
             Fault("claim.thickest", "The thickest wall is not above the thinnest.", "correct one of the two.");
+        if (study.Design is { A50Metres: { } a50 } design && !(design.A90Metres > a50))
+            Fault("design.a90", "A curve of detection needs an a90 above its a50.", "write a90, or leave both out.");
         IReadOnlyList<double> bands = study.Report.WallBandsMetres;
         if (bands.Zip(bands.Skip(1)).Any(pair => pair.First >= pair.Second))
             Fault("report.wall_bands", "The edges do not ascend.", "write them from thin to thick.");

@@ -46,11 +46,7 @@ public sealed record ValidatePlan
     public static ValidatePlan Read(string path, string? passphrase = null, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(path);
-        TomlDocument<ValidateStudy> document = TomlBinder.Read<ValidateStudy>(StudyFolder.ReadText(path, path), path);
-        var findings = new List<ProcedureFinding>();
-        ValidateCheck.Run(document, findings);
-        if (findings.Count > 0)
-            throw new ProcedureException(findings);
+        TomlDocument<ValidateStudy> document = Document(path);
         var folder = new StudyFolder(path);
         (Procedure procedure, string hash) = ReadProcedure(document, folder);
         IReadOnlyList<PlacedScan> scans = new ScanReader(document, folder, passphrase, cancellation).Read();
@@ -66,6 +62,19 @@ public sealed record ValidatePlan
             Scans = scans,
             SeenByTuning = seen,
         };
+    }
+
+    /// <summary>Reads the study file alone, and no file that it names.</summary>
+    /// <param name="path">Study file (TOML).</param>
+    /// <exception cref="ProcedureException">Every fault found, with file, line, key and the fix.</exception>
+    public static ValidateStudy ReadStudy(string path) => Document(path).Value;
+
+    private static TomlDocument<ValidateStudy> Document(string path)
+    {
+        TomlDocument<ValidateStudy> document = TomlBinder.Read<ValidateStudy>(StudyFolder.ReadText(path, path), path);
+        var findings = new List<ProcedureFinding>();
+        ValidateCheck.Run(document, findings);
+        return findings.Count == 0 ? document : throw new ProcedureException(findings);
     }
 
     private static (Procedure, string) ReadProcedure(TomlDocument<ValidateStudy> document, StudyFolder folder)

@@ -30,7 +30,10 @@ public sealed record ValidateStudy
     public DetectionSettings Detection { get; init; } = new();
 
     /// <summary>Further contributions to the measurement uncertainty.</summary>
-    [ProcedureKey("uncertainty", "A contribution to the measurement uncertainty that the scans do not show; any number.")]
+    [ProcedureKey(
+        "uncertainty",
+        "A contribution to the measurement uncertainty that the scans do not show; any number."
+    )]
     public IReadOnlyList<InputSettings> Inputs { get; init; } = [];
 
     /// <summary>Stacks that tuning has seen.</summary>
@@ -40,6 +43,10 @@ public sealed record ValidateStudy
     /// <summary>What must hold.</summary>
     [ProcedureKey("criterion", "What must hold for the procedure to pass; any number.")]
     public IReadOnlyList<CriterionSettings> Criteria { get; init; } = [];
+
+    /// <summary>What is expected, for the design of the study.</summary>
+    [ProcedureKey("design", "What is expected, to find out how much must be scanned (ett validate --design).")]
+    public DesignSettings? Design { get; init; }
 
     /// <summary>How results are reported.</summary>
     [ProcedureKey("report", "How results are reported.")]
