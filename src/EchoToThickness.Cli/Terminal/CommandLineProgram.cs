@@ -89,7 +89,7 @@ public static class CommandLineProgram
             ExplainCommand.Create(talk),
             WorkbenchCommand.Create(talk, cancellation),
             StatisticsCommand.Create(talk),
-            ExportCommand.Create(talk),
+            ExportCommand.Create(talk, cancellation),
             DescribeCommand.Create(talk, cancellation),
             ImportCommand.Create(talk, cancellation),
             SimulateCommand.Create(talk, cancellation),

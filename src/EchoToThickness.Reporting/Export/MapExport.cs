@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Security.Cryptography;
 using System.Text;
 using EchoToThickness.Components;
 using EchoToThickness.Pairing;
@@ -19,52 +20,62 @@ public static class MapExport
             [".csv"] = "table, one row a cell (or a matrix)",
             [".glb"] = "glTF 2.0, the component in 3-D coloured by wall",
             [".npy"] = "NumPy array [along, around], float64, metres, missing NaN",
+            [".parquet"] = "Apache Parquet, one row a cell, missing null",
             [".png"] = "map",
             [".svg"] = "map",
             [".vtk"] = "VTK legacy structured grid in 3-D with the wall as cell data",
-            [".xlsx"] = "workbook: map as coloured cells, regions, profiles",
+            [".xlsx"] = "workbook: map as coloured cells, regions, profiles, histogram",
         };
 
     /// <summary>Writes a map.</summary>
     /// <param name="map">The map.</param>
     /// <param name="regions">Thin regions; null for none.</param>
     /// <param name="limitMetres">Limit outlined on figures; null for none.</param>
-    /// <param name="title">Name of the grid.</param>
+    /// <param name="facts">What the file says of its datum, units and origin.</param>
     /// <param name="matrix">CSV: a matrix in place of a row a cell.</param>
-    /// <param name="path">File; its ending says what is written.</param>
+    /// <param name="path">File; its ending says what is written. Beside .asc, .csv, .npy and .vtk the facts go to a file of the same name with .json behind it.</param>
+    /// <param name="cancellation">Stops the work; the old file stays.</param>
     /// <exception cref="ArgumentException">An unknown ending.</exception>
     public static void Write(
         StitchedMap map,
         RegionMap? regions,
         double? limitMetres,
-        string title,
+        ExportFacts facts,
         bool matrix,
-        string path
+        string path,
+        CancellationToken cancellation = default
     )
     {
         ArgumentNullException.ThrowIfNull(map);
-        switch (Path.GetExtension(path).ToLowerInvariant())
+        ArgumentNullException.ThrowIfNull(facts);
+        ArgumentNullException.ThrowIfNull(path);
+        cancellation.ThrowIfCancellationRequested();
+        string ending = Path.GetExtension(path).ToLowerInvariant();
+        switch (ending)
         {
             case ".png" or ".svg":
-                Figure(map, limitMetres, title, path);
+                Figure(map, regions, limitMetres, facts, path);
                 break;
             case ".csv":
-                Save(path, s => Text(s, writer => Csv(map, regions, matrix, writer)));
+                Save(s => Text(s, writer => Csv(map, regions, matrix, writer)));
                 break;
             case ".asc":
-                Save(path, s => Text(s, writer => Ascii(map.Raster, map.ThicknessMetres, writer)));
+                Save(s => Text(s, writer => Ascii(map.Raster, map.ThicknessMetres, writer)));
                 break;
             case ".npy":
-                Save(path, s => NpyWriter.Write(s, map.ThicknessMetres, map.Raster.AlongCount, map.Raster.AroundCount));
+                Save(s => NpyWriter.Write(s, map.ThicknessMetres, map.Raster.AlongCount, map.Raster.AroundCount));
                 break;
             case ".vtk":
-                Save(path, s => Text(s, writer => VtkWriter.Write(map, title, writer)));
+                Save(s => Text(s, writer => VtkWriter.Write(map, facts, writer)));
                 break;
             case ".glb":
-                Save(path, s => GlbWriter.Write(map, s));
+                Save(s => GlbWriter.Write(map, facts, s));
                 break;
             case ".xlsx":
-                Save(path, s => WorkbookWriter.Write(map, regions, s));
+                Save(s => WorkbookWriter.Write(map, regions, facts, s));
+                break;
+            case ".parquet":
+                Save(s => ParquetExport.Write(map, regions, facts, s, cancellation));
                 break;
             default:
                 throw new ArgumentException(
@@ -72,9 +83,35 @@ public static class MapExport
                     nameof(path)
                 );
         }
+
+        void Save(Action<Stream> write)
+        {
+            using AtomicFile file = AtomicFile.Create(path);
+            using AtomicFile? beside = ExportSidecar.IsFor(ending) ? AtomicFile.Create(path + ".json") : null;
+            using (FileStream stream = new(file.Handle, FileAccess.ReadWrite, 1 << 16))
+            {
+                write(stream);
+                stream.Flush();
+                if (beside is not null)
+                {
+                    stream.Position = 0;
+                    string sha = Convert.ToHexStringLower(SHA256.HashData(stream));
+                    RandomAccess.Write(
+                        beside.Handle,
+                        Encoding.UTF8.GetBytes(ExportSidecar.Text(map, facts, path, sha)),
+                        0
+                    );
+                }
+            }
+            cancellation.ThrowIfCancellationRequested();
+            file.Commit(flushToDisk: false);
+            beside?.Commit(flushToDisk: false);
+        }
     }
 
-    private static void Figure(StitchedMap map, double? limitMetres, string title, string path)
+    private const int MostNumbers = 15;
+
+    private static void Figure(StitchedMap map, RegionMap? regions, double? limitMetres, ExportFacts facts, string path)
     {
         MapRaster raster = map.Raster;
         double girth = raster.Surface.WidthMetres;
@@ -82,7 +119,7 @@ public static class MapExport
             new MapImage
             {
                 Title = "Wall thickness on the component",
-                Subtitle = title,
+                Subtitle = facts.Title,
                 Scans = raster.AlongCount,
                 Beams = raster.AroundCount,
                 ValuesMetres = Array.ConvertAll(map.ThicknessMetres, v => (float)v),
@@ -95,7 +132,7 @@ public static class MapExport
                     ? []
                     :
                     [
-                        .. ((string[])["extrados", "cheek 90°", "intrados", "cheek 270°", "extrados"]).Select(
+                        .. ((string[])["extrados", "crown 90°", "intrados", "crown 270°", "extrados"]).Select(
                             (word, k) =>
                                 (
                                     k * girth / 4,
@@ -104,6 +141,27 @@ public static class MapExport
                         ),
                     ],
                 LimitMetres = limitMetres,
+                Regions = regions?.Labels.ToArray(),
+                RegionWords =
+                [
+                    .. (regions?.Regions ?? [])
+                        .Take(MostNumbers)
+                        .Select(r =>
+                            (
+                                r.AlongLast,
+                                Math.Min(r.AroundLast, raster.AroundCount - 1),
+                                r.Number.ToString(CultureInfo.InvariantCulture)
+                            )
+                        ),
+                ],
+                Caption =
+                    $"{facts.Component}. Datum: {facts.Datum}."
+                    + (
+                        regions is { Regions.Count: > MostNumbers }
+                            ? $" The {MostNumbers} thinnest of {regions.Regions.Count} regions are numbered."
+                            : ""
+                    ),
+                Notes = facts.Lines,
             },
             path
         );
@@ -155,19 +213,18 @@ public static class MapExport
     /// <summary>Rows from the end of the component to its start: the format begins at the top.</summary>
     private static void Ascii(MapRaster raster, double[] values, TextWriter writer)
     {
-        // One cell size: the pitch around. Where the pitches differ, dx and dy say so (understood by GDAL and others).
+        // The published header knows one size of square cells; where the pitches differ, dx and dy say so (read by GDAL and others).
         writer.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
                 $"ncols {raster.AroundCount}\nnrows {raster.AlongCount}\nxllcorner 0\nyllcorner {raster.Surface.StartMetres * 1e3:R}\n"
             )
         );
-        writer.Write(
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"dx {raster.AroundPitchMetres * 1e3:R}\ndy {raster.AlongPitchMetres * 1e3:R}\nNODATA_value -9999\n"
-            )
-        );
+        bool square = Math.Abs(raster.AroundPitchMetres - raster.AlongPitchMetres) < 1e-12;
+        string across = (raster.AroundPitchMetres * 1e3).ToString("R", CultureInfo.InvariantCulture);
+        string down = (raster.AlongPitchMetres * 1e3).ToString("R", CultureInfo.InvariantCulture);
+        writer.Write(square ? $"cellsize {across}\n" : $"dx {across}\ndy {down}\n");
+        writer.Write("NODATA_value -9999\n");
         for (int i = raster.AlongCount - 1; i >= 0; i--)
         {
             for (int j = 0; j < raster.AroundCount; j++)
@@ -184,14 +241,6 @@ public static class MapExport
 
     private static string Number(double value) =>
         double.IsFinite(value) ? value.ToString("0.######", CultureInfo.InvariantCulture) : "";
-
-    private static void Save(string path, Action<Stream> write)
-    {
-        using AtomicFile file = AtomicFile.Create(path);
-        using (FileStream stream = new(file.Handle, FileAccess.ReadWrite, 1 << 16))
-            write(stream);
-        file.Commit(flushToDisk: false);
-    }
 
     private static void Text(Stream stream, Action<TextWriter> write)
     {

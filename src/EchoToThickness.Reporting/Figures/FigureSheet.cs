@@ -29,6 +29,9 @@ internal sealed partial class FigureSheet : IDisposable
 
     public int Height { get; }
 
+    /// <summary>Names and values kept inside the file.</summary>
+    public IReadOnlyList<(string Name, string Value)> Notes { get; init; } = [];
+
     /// <summary>Places a plot so that its data area is exactly the rectangle; labels go into the margins around it.</summary>
     public Plot Plot(PixelRect data, float left = 90, float bottom = 62)
     {
@@ -188,7 +191,7 @@ internal sealed partial class FigureSheet : IDisposable
         Draw(surface.Canvas);
         using SKImage image = surface.Snapshot();
         using SKData data = image.Encode(SKEncodedImageFormat.Png, 100);
-        data.SaveTo(stream);
+        stream.Write(Notes.Count > 0 ? PngText.Insert(data.AsSpan(), Notes) : data.AsSpan());
     }
 
     private void WriteSvg(Stream stream)
@@ -209,6 +212,12 @@ internal sealed partial class FigureSheet : IDisposable
                     return name;
                 }
             );
+        if (Notes.Count > 0)
+        {
+            string words = string.Join('\n', Notes.Select(n => $"{n.Name}: {n.Value}"));
+            int open = svg.IndexOf('>', svg.IndexOf("<svg", StringComparison.Ordinal)) + 1;
+            svg = svg.Insert(open, $"<desc>{System.Security.SecurityElement.Escape(words)}</desc>");
+        }
         stream.Write(Encoding.UTF8.GetBytes(svg));
     }
 

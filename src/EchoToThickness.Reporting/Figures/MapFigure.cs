@@ -48,12 +48,16 @@ public static class MapFigure
         if (image.Scans > 2 * width || image.Beams > 2 * height)
             remarks.Add("each dot shows the smallest value of its cells");
         string subtitle = string.Join("; ", remarks);
-        using var sheet = new FigureSheet(
-            (int)(110 + width + 60 + LegendWidth),
-            (int)(90 + Math.Max(height, 330) + 80),
-            image.Title,
-            subtitle
-        );
+        int sheetWidth = (int)(110 + width + 60 + LegendWidth);
+        int sheetHeight = (int)(90 + Math.Max(height, 330) + 80);
+        IReadOnlyList<string> caption =
+            image.Caption.Length > 0 ? FigureSheet.Wrap(image.Caption, sheetWidth - 48) : [];
+        using var sheet = new FigureSheet(sheetWidth, sheetHeight + 20 * caption.Count, image.Title, subtitle)
+        {
+            Notes = image.Notes,
+        };
+        for (int k = 0; k < caption.Count; k++)
+            sheet.Text(caption[k], 24, sheetHeight + 4 + 20 * k, Ink.Quiet);
         var data = new PixelRect(110, 110 + width, 90 + height, 90);
         Plot plot = sheet.Plot(data);
         (double low, double high) = Scale(image, unitsPerMetre);
@@ -72,7 +76,9 @@ public static class MapFigure
         plot.XLabel(scan.Label);
         plot.YLabel(index.Label);
         plot.Grid.IsVisible = false;
-        if (image.LimitMetres is { } limit)
+        if (image.Regions is not null)
+            Regions(sheet, image, data, scan, index);
+        else if (image.LimitMetres is { } limit)
             sheet.Lines(Boundary(image, limit, data, scan, index), Ink.Limit, 2);
         Legend(sheet, image, data, label, unitsPerMetre, colours, low, high);
         sheet.Save(path);
@@ -154,6 +160,24 @@ public static class MapFigure
         }
     }
 
+    private static void Regions(FigureSheet sheet, MapImage image, PixelRect data, Axis scan, Axis index)
+    {
+        // White beside black, so that the line stands on light and on dark cells.
+        List<(float, float, float, float)> lines = Boundary(image, double.NaN, data, scan, index);
+        sheet.Lines(lines, Ink.Paper, 4);
+        sheet.Lines(lines, Ink.Limit, 1.8f);
+        foreach ((int s, int b, string word) in image.RegionWords)
+        {
+            float width = 9 * word.Length + 5;
+            float x = data.Left + (scan.Descending ? image.Scans - s : s + 1) * data.Width / image.Scans + 3;
+            float y = data.Top + (index.Descending ? b : image.Beams - 1 - b) * data.Height / image.Beams;
+            x = Math.Min(x, data.Right - width - 1);
+            y = Math.Clamp(y, data.Top + 17, data.Bottom - 2);
+            sheet.Rectangle(x, y - 15, width, 17, Ink.Paper, Ink.Limit);
+            sheet.Text(word, x + 3, y - 1, Ink.Text, 13, bold: true);
+        }
+    }
+
     private static List<(float, float, float, float)> Boundary(
         MapImage image,
         double limit,
@@ -184,6 +208,8 @@ public static class MapFigure
         // Cells without a value are on neither side.
         bool Separates(int s1, int b1, int s2, int b2)
         {
+            if (image.Regions is { } labels)
+                return labels[s1 * image.Beams + b1] != labels[s2 * image.Beams + b2];
             float one = image.ValuesMetres[s1 * image.Beams + b1];
             float other = image.ValuesMetres[s2 * image.Beams + b2];
             return !float.IsNaN(one) && !float.IsNaN(other) && one < limit != other < limit;
@@ -222,7 +248,10 @@ public static class MapFigure
             y += 24;
             sheet.Lines([(x, y - 5, x + 18, y - 5)], Ink.Limit, 2.5f);
             sheet.Text(
-                string.Create(CultureInfo.InvariantCulture, $"limit {limit * 1e3:0.###} mm"),
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{(image.Regions is null ? "limit" : "regions below")} {limit * 1e3:0.###} mm"
+                ),
                 x + 27,
                 y,
                 Ink.Text

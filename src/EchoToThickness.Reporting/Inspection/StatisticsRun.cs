@@ -300,7 +300,7 @@ public static class StatisticsRun
         return words;
     }
 
-    private static string Datum(ComponentSurface surface) =>
+    internal static string Datum(ComponentSurface surface) =>
         surface.Kind switch
         {
             ComponentKind.Elbow =>
@@ -310,13 +310,13 @@ public static class StatisticsRun
             _ => "along: metres from the start of the plate; around: metres across from its edge",
         };
 
-    private static string Words(ComponentSurface surface, ComponentFacts facts) =>
+    internal static string Words(ComponentSurface surface, ComponentFacts facts) =>
         string.Create(
             CultureInfo.InvariantCulture,
             $"{surface.Kind.ToString().ToLowerInvariant()}, {(surface.IsClosed ? $"outside diameter {surface.OutsideRadiusMetres * 2e3:0.##} mm, " : $"width {surface.WidthMetres * 1e3:0.##} mm, ")}nominal wall {(facts.NominalWallMetres is { } wall ? $"{wall * 1e3:0.##} mm" : "not known")}, {(surface.Torus is null ? $"length {surface.LengthMetres * 1e3:0.#} mm" : $"bend radius {surface.BendRadiusMetres * 1e3:0.##} mm, {surface.Torus.BendAngleRadians * 180 / Math.PI:0.#} degrees, straight ends {surface.StraightEndsMetres * 1e3:0.#} mm")}"
         );
 
-    private static string Sha256(string path)
+    internal static string Sha256(string path)
     {
         using FileStream stream = File.OpenRead(path);
         return Convert.ToHexStringLower(SHA256.HashData(stream));
