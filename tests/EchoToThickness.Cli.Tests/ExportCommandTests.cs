@@ -298,6 +298,31 @@ public sealed class ExportCommandTests(ExportGrid grid) : IClassFixture<ExportGr
     }
 
     [Theory]
+    [InlineData(".csv")]
+    [InlineData(".asc")]
+    [InlineData(".npy")]
+    [InlineData(".vtk")]
+    public void Export_OnlyTheFileOfFactsIsThere_IsKeptUnlessForced(string ending)
+    {
+        string path = grid.At("beside" + ending);
+        File.WriteAllText(path + ".json", "somebody's own");
+        string[] typed = ["export", grid.At("grid.h5"), "--plan", grid.At("plan.toml"), "-o", path];
+        Run kept = Run.Of(typed);
+        Assert.Equal(ExitCode.CouldNotRun, kept.Code);
+        string words = kept.Words.ReplaceLineEndings(" ");
+        Assert.Contains($"beside{ending}.json", words, StringComparison.Ordinal);
+        Assert.Contains("--force", words, StringComparison.Ordinal);
+        Assert.Equal("somebody's own", File.ReadAllText(path + ".json"));
+        Assert.False(File.Exists(path));
+
+        Assert.Equal(ExitCode.Done, Run.Of([.. typed, "--force"]).Code);
+        Assert.Equal(
+            File.ReadAllText(grid.At("a" + ending + ".json")).Replace("a" + ending, "beside" + ending, StringComparison.Ordinal),
+            File.ReadAllText(path + ".json")
+        );
+    }
+
+    [Theory]
     [InlineData("out.pdf", "out.pdf has none of the known endings", ".parquet")]
     [InlineData("no-such/out.csv", "does not exist", "make it first")]
     public void Export_BadTarget_NamesItAndTheRemedy(string name, string what, string remedy)

@@ -22,7 +22,7 @@ public sealed class ExportGrid : IDisposable
         pitch = "1 mm"
         [scan]
         lines = 1
-        step = "2 mm"
+        pitch = "2 mm"
         """;
 
     public ExportGrid()

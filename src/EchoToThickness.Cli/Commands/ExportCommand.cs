@@ -59,12 +59,18 @@ internal static class ExportCommand
                         $"{targets[k]} has none of the known endings.",
                         "end it in one of " + string.Join(", ", MapExport.Endings.Keys) + "."
                     );
-                if (File.Exists(targets[k]) && !parsed.GetValue(force))
-                    throw new UserException(
-                        $"{targets[k]} exists.",
-                        "choose another name, or add --force to replace it."
-                    );
-                Files.CanWrite(targets[k], [.. targets[..k]], path, parsed.GetValue(plan), parsed.GetValue(overrules));
+                string?[] earlier = [.. targets[..k], .. targets[..k].Select(MapExport.SidecarOf)];
+                foreach (string written in new[] { targets[k], MapExport.SidecarOf(targets[k]) }.OfType<string>())
+                {
+                    if (File.Exists(written) && !parsed.GetValue(force))
+                        throw new UserException(
+                            written == targets[k]
+                                ? $"{written} exists."
+                                : $"{written}, which takes the datum and units of {targets[k]}, exists.",
+                            "choose another name, or add --force to replace it."
+                        );
+                    Files.CanWrite(written, earlier, path, parsed.GetValue(plan), parsed.GetValue(overrules));
+                }
             }
             StatisticsPlan chosen = StatisticsCommand.ReadPlan(parsed.GetValue(plan));
             OverruleFile? layer = StatisticsCommand.ReadOverrules(parsed.GetValue(overrules));
@@ -85,7 +91,7 @@ internal static class ExportCommand
                     facts,
                     parsed.GetValue(matrix),
                     target,
-                    cancellation
+                    cancellation: cancellation
                 );
             talk.Say(string.Join(", ", targets));
             return ExitCode.Done;

@@ -36,7 +36,13 @@ public sealed record ExportFacts
     public required string ProgramVersion { get; init; }
 
     /// <summary>Names and values, in the order in which they are written.</summary>
+    /// <remarks>Line ends and other control characters, which XML and PNG text cannot hold, become blanks.</remarks>
     public IReadOnlyList<(string Name, string Value)> Lines =>
+        [
+            .. All.Select(f => (f.Name, string.Concat(f.Value.Select(c => char.IsControl(c) ? ' ' : c)))),
+        ];
+
+    private (string Name, string Value)[] All =>
         [
             ("title", Title),
             ("component", Component),

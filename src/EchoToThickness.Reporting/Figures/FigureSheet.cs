@@ -163,12 +163,7 @@ internal sealed partial class FigureSheet : IDisposable
         try
         {
             using (FileStream stream = File.Create(part))
-            {
-                if (extension == ".svg")
-                    WriteSvg(stream);
-                else
-                    WritePng(stream);
-            }
+                Write(stream, extension);
             File.Move(part, path, overwrite: true);
         }
         catch
@@ -176,6 +171,15 @@ internal sealed partial class FigureSheet : IDisposable
             File.Delete(part);
             throw;
         }
+    }
+
+    /// <summary>Writes the sheet as <c>.png</c> or <c>.svg</c>.</summary>
+    public void Write(Stream stream, string extension)
+    {
+        if (extension == ".svg")
+            WriteSvg(stream);
+        else
+            WritePng(stream);
     }
 
     public void Dispose()

@@ -12,13 +12,21 @@ namespace EchoToThickness.Reporting.Figures;
 public static class MapFigure
 {
     private const float LegendWidth = 300;
+    private const string WallLabel = "wall thickness, mm";
 
     /// <summary>Draws a thickness map.</summary>
     /// <param name="image">What to draw.</param>
     /// <param name="path">File to write; <c>.png</c> or <c>.svg</c>.</param>
     /// <exception cref="ArgumentException">Another extension, or arrays that do not fit the extent.</exception>
     public static void Save(MapImage image, string path) =>
-        Save(image, path, "wall thickness, mm", 1e3, new WallColours());
+        Save(image, path, WallLabel, 1e3, new WallColours());
+
+    /// <summary>Draws a thickness map into a stream.</summary>
+    internal static void Write(MapImage image, Stream stream, string ending)
+    {
+        using FigureSheet sheet = Draw(image, WallLabel, 1e3, new WallColours());
+        sheet.Write(stream, ending);
+    }
 
     /// <summary>Draws a map of the combined standard uncertainty (k = 1).</summary>
     /// <param name="image">What to draw; values are uncertainties in metres.</param>
@@ -28,6 +36,12 @@ public static class MapFigure
         Save(image, path, "standard uncertainty, µm", 1e6, new ReversedColours(new WallColours()));
 
     private static void Save(MapImage image, string path, string label, double unitsPerMetre, IColormap colours)
+    {
+        using FigureSheet sheet = Draw(image, label, unitsPerMetre, colours);
+        sheet.Save(path);
+    }
+
+    private static FigureSheet Draw(MapImage image, string label, double unitsPerMetre, IColormap colours)
     {
         ArgumentNullException.ThrowIfNull(image);
         long count = (long)image.Scans * image.Beams;
@@ -52,7 +66,7 @@ public static class MapFigure
         int sheetHeight = (int)(90 + Math.Max(height, 330) + 80);
         IReadOnlyList<string> caption =
             image.Caption.Length > 0 ? FigureSheet.Wrap(image.Caption, sheetWidth - 48) : [];
-        using var sheet = new FigureSheet(sheetWidth, sheetHeight + 20 * caption.Count, image.Title, subtitle)
+        var sheet = new FigureSheet(sheetWidth, sheetHeight + 20 * caption.Count, image.Title, subtitle)
         {
             Notes = image.Notes,
         };
@@ -81,7 +95,7 @@ public static class MapFigure
         else if (image.LimitMetres is { } limit)
             sheet.Lines(Boundary(image, limit, data, scan, index), Ink.Limit, 2);
         Legend(sheet, image, data, label, unitsPerMetre, colours, low, high);
-        sheet.Save(path);
+        return sheet;
     }
 
     private static (float Width, float Height, bool ToScale) DataSize(Axis scan, Axis index)
@@ -166,13 +180,28 @@ public static class MapFigure
         List<(float, float, float, float)> lines = Boundary(image, double.NaN, data, scan, index);
         sheet.Lines(lines, Ink.Paper, 4);
         sheet.Lines(lines, Ink.Limit, 1.8f);
+        var taken = new List<(float X, float Y, float Width)>();
         foreach ((int s, int b, string word) in image.RegionWords)
         {
+            const float height = 18;
             float width = 9 * word.Length + 5;
             float x = data.Left + (scan.Descending ? image.Scans - s : s + 1) * data.Width / image.Scans + 3;
             float y = data.Top + (index.Descending ? b : image.Beams - 1 - b) * data.Height / image.Beams;
             x = Math.Min(x, data.Right - width - 1);
             y = Math.Clamp(y, data.Top + 17, data.Bottom - 2);
+            // A number that would cover another one moves up or down by its own height.
+            float free = ((float[])[0, 1, -1, 2, -2, 3, -3])
+                .Select(step => y + step * height)
+                .Where(v => v >= data.Top + 17 && v <= data.Bottom - 2)
+                .FirstOrDefault(
+                    v =>
+                        taken.TrueForAll(t =>
+                            Math.Abs(t.Y - v) >= height || t.X + t.Width < x || x + width < t.X
+                        ),
+                    y
+                );
+            y = free;
+            taken.Add((x, y, width));
             sheet.Rectangle(x, y - 15, width, 17, Ink.Paper, Ink.Limit);
             sheet.Text(word, x + 3, y - 1, Ink.Text, 13, bold: true);
         }
