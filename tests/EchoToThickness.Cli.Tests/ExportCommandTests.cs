@@ -317,7 +317,8 @@ public sealed class ExportCommandTests(ExportGrid grid) : IClassFixture<ExportGr
 
         Assert.Equal(ExitCode.Done, Run.Of([.. typed, "--force"]).Code);
         Assert.Equal(
-            File.ReadAllText(grid.At("a" + ending + ".json")).Replace("a" + ending, "beside" + ending, StringComparison.Ordinal),
+            File.ReadAllText(grid.At("a" + ending + ".json"))
+                .Replace("a" + ending, "beside" + ending, StringComparison.Ordinal),
             File.ReadAllText(path + ".json")
         );
     }

@@ -38,9 +38,7 @@ public sealed record ExportFacts
     /// <summary>Names and values, in the order in which they are written.</summary>
     /// <remarks>Line ends and other control characters, which XML and PNG text cannot hold, become blanks.</remarks>
     public IReadOnlyList<(string Name, string Value)> Lines =>
-        [
-            .. All.Select(f => (f.Name, string.Concat(f.Value.Select(c => char.IsControl(c) ? ' ' : c)))),
-        ];
+        [.. All.Select(f => (f.Name, string.Concat(f.Value.Select(c => char.IsControl(c) ? ' ' : c))))];
 
     private (string Name, string Value)[] All =>
         [

@@ -58,8 +58,7 @@ public static class MapExport
             ".png" or ".svg" => s => MapFigure.Write(Image(map, regions, limitMetres, facts), s, ending),
             ".csv" => s => Text(s, writer => TableWriter.Csv(map, regions, matrix, writer)),
             ".asc" => s => Text(s, writer => TableWriter.Ascii(map.Raster, map.ThicknessMetres, writer)),
-            ".npy" => s =>
-                NpyWriter.Write(s, map.ThicknessMetres, map.Raster.AlongCount, map.Raster.AroundCount),
+            ".npy" => s => NpyWriter.Write(s, map.ThicknessMetres, map.Raster.AlongCount, map.Raster.AroundCount),
             ".vtk" => s => Text(s, writer => VtkWriter.Write(map, facts, writer)),
             ".glb" => s => GlbWriter.Write(map, facts, s),
             ".xlsx" => s => WorkbookWriter.Write(map, regions, facts, s),
@@ -80,11 +79,7 @@ public static class MapExport
             {
                 stream.Position = 0;
                 string sha = Convert.ToHexStringLower(SHA256.HashData(stream));
-                RandomAccess.Write(
-                    beside.Handle,
-                    Encoding.UTF8.GetBytes(ExportSidecar.Text(map, facts, path, sha)),
-                    0
-                );
+                RandomAccess.Write(beside.Handle, Encoding.UTF8.GetBytes(ExportSidecar.Text(map, facts, path, sha)), 0);
             }
         }
         cancellation.ThrowIfCancellationRequested();
@@ -107,52 +102,52 @@ public static class MapExport
         MapRaster raster = map.Raster;
         double girth = raster.Surface.WidthMetres;
         return new MapImage
-            {
-                Title = "Wall thickness on the component",
-                Subtitle = facts.Title,
-                Scans = raster.AlongCount,
-                Beams = raster.AroundCount,
-                ValuesMetres = Array.ConvertAll(map.ThicknessMetres, v => (float)v),
-                Status = Array.ConvertAll(map.Status, s => (byte)s),
-                ScanPositionsMetres = [.. Enumerable.Range(0, raster.AlongCount).Select(raster.AlongMetres)],
-                IndexPositionsMetres = [.. Enumerable.Range(0, raster.AroundCount).Select(raster.AroundMetres)],
-                ScanName = "along",
-                IndexName = raster.Surface.IsClosed ? "around, clockwise looking downstream" : "across",
-                IndexMarks = raster.Surface.Torus is null
-                    ? []
-                    :
-                    [
-                        .. ((string[])["extrados", "crown 90°", "intrados", "crown 270°", "extrados"]).Select(
-                            (word, k) =>
-                                (
-                                    k * girth / 4,
-                                    string.Create(CultureInfo.InvariantCulture, $"{word} {k * girth / 4 * 1e3:0}")
-                                )
-                        ),
-                    ],
-                LimitMetres = limitMetres,
-                Regions = regions?.Labels.ToArray(),
-                RegionWords =
+        {
+            Title = "Wall thickness on the component",
+            Subtitle = facts.Title,
+            Scans = raster.AlongCount,
+            Beams = raster.AroundCount,
+            ValuesMetres = Array.ConvertAll(map.ThicknessMetres, v => (float)v),
+            Status = Array.ConvertAll(map.Status, s => (byte)s),
+            ScanPositionsMetres = [.. Enumerable.Range(0, raster.AlongCount).Select(raster.AlongMetres)],
+            IndexPositionsMetres = [.. Enumerable.Range(0, raster.AroundCount).Select(raster.AroundMetres)],
+            ScanName = "along",
+            IndexName = raster.Surface.IsClosed ? "around, clockwise looking downstream" : "across",
+            IndexMarks = raster.Surface.Torus is null
+                ? []
+                :
                 [
-                    .. (regions?.Regions ?? [])
-                        .Take(MostNumbers)
-                        .Select(r =>
+                    .. ((string[])["extrados", "crown 90°", "intrados", "crown 270°", "extrados"]).Select(
+                        (word, k) =>
                             (
-                                r.AlongLast,
-                                Math.Min(r.AroundLast, raster.AroundCount - 1),
-                                r.Number.ToString(CultureInfo.InvariantCulture)
+                                k * girth / 4,
+                                string.Create(CultureInfo.InvariantCulture, $"{word} {k * girth / 4 * 1e3:0}")
                             )
-                        ),
-                ],
-                Caption =
-                    $"{facts.Component}. Datum: {facts.Datum}."
-                    + (
-                        regions is { Regions.Count: > MostNumbers }
-                            ? $" The {MostNumbers} thinnest of {regions.Regions.Count} regions are numbered."
-                            : ""
                     ),
-                Notes = facts.Lines,
-            };
+                ],
+            LimitMetres = limitMetres,
+            Regions = regions?.Labels.ToArray(),
+            RegionWords =
+            [
+                .. (regions?.Regions ?? [])
+                    .Take(MostNumbers)
+                    .Select(r =>
+                        (
+                            r.AlongLast,
+                            Math.Min(r.AroundLast, raster.AroundCount - 1),
+                            r.Number.ToString(CultureInfo.InvariantCulture)
+                        )
+                    ),
+            ],
+            Caption =
+                $"{facts.Component}. Datum: {facts.Datum}."
+                + (
+                    regions is { Regions.Count: > MostNumbers }
+                        ? $" The {MostNumbers} thinnest of {regions.Regions.Count} regions are numbered."
+                        : ""
+                ),
+            Notes = facts.Lines,
+        };
     }
 
     private static void Text(Stream stream, Action<TextWriter> write)

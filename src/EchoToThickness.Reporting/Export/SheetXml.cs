@@ -6,12 +6,7 @@ namespace EchoToThickness.Reporting.Export;
 /// <summary>A sheet as XML (ISO/IEC 29500-1, 18.3): first row and first column stay in view.</summary>
 internal static class SheetXml
 {
-    public static void Write(
-        Stream stream,
-        string main,
-        IEnumerable<IEnumerable<SheetCell>> rows,
-        string columns = ""
-    )
+    public static void Write(Stream stream, string main, IEnumerable<IEnumerable<SheetCell>> rows, string columns = "")
     {
         using var writer = new StreamWriter(stream, new UTF8Encoding(false));
         writer.Write(

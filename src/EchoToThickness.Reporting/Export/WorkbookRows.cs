@@ -151,7 +151,9 @@ internal static class WorkbookRows
                             r.CentroidAlongMetres * 1e3,
                             r.CentroidAroundMetres * 1e3,
                         ]
-                ).Select((v, k) => new SheetCell(v, k == 1 ? WorkbookStyles.ThreeDecimals : WorkbookStyles.TwoDecimals)),
+                ).Select(
+                    (v, k) => new SheetCell(v, k == 1 ? WorkbookStyles.ThreeDecimals : WorkbookStyles.TwoDecimals)
+                ),
                 new(r.Cells),
                 new(r.OpenCells),
             ];
@@ -187,6 +189,5 @@ internal static class WorkbookRows
                 new(profile.UncertaintyMetres[k] * 1e3, WorkbookStyles.ThreeDecimals),
             ];
 
-    private static IEnumerable<SheetCell> Texts(params string[] words) =>
-        words.Select(w => new SheetCell(w));
+    private static IEnumerable<SheetCell> Texts(params string[] words) => words.Select(w => new SheetCell(w));
 }

@@ -18,8 +18,7 @@ public static class MapFigure
     /// <param name="image">What to draw.</param>
     /// <param name="path">File to write; <c>.png</c> or <c>.svg</c>.</param>
     /// <exception cref="ArgumentException">Another extension, or arrays that do not fit the extent.</exception>
-    public static void Save(MapImage image, string path) =>
-        Save(image, path, WallLabel, 1e3, new WallColours());
+    public static void Save(MapImage image, string path) => Save(image, path, WallLabel, 1e3, new WallColours());
 
     /// <summary>Draws a thickness map into a stream.</summary>
     internal static void Write(MapImage image, Stream stream, string ending)
@@ -194,10 +193,7 @@ public static class MapFigure
                 .Select(step => y + step * height)
                 .Where(v => v >= data.Top + 17 && v <= data.Bottom - 2)
                 .FirstOrDefault(
-                    v =>
-                        taken.TrueForAll(t =>
-                            Math.Abs(t.Y - v) >= height || t.X + t.Width < x || x + width < t.X
-                        ),
+                    v => taken.TrueForAll(t => Math.Abs(t.Y - v) >= height || t.X + t.Width < x || x + width < t.X),
                     y
                 );
             y = free;
