@@ -58,7 +58,7 @@ internal static class TableWriter
         writer.Write(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"ncols {raster.AroundCount}\nnrows {raster.AlongCount}\nxllcorner 0\nyllcorner {raster.Surface.StartMetres * 1e3:R}\n"
+                $"ncols {raster.AroundCount}\nnrows {raster.AlongCount}\nxllcorner 0\nyllcorner {raster.Surface.StartMetres * 1e3 + 0.0:R}\n"
             )
         );
         bool square = Math.Abs(raster.AroundPitchMetres - raster.AlongPitchMetres) < 1e-12;

@@ -38,7 +38,7 @@ internal sealed partial class FigureSheet : IDisposable
         var plot = new Plot();
         const float top = 12;
         const float right = 16;
-        plot.FigureBackground.Color = Colors.Transparent;
+        plot.FigureBackground.Color = Ink.Paper;
         plot.DataBackground.Color = Ink.Paper;
         plot.Grid.MajorLineColor = Ink.Rule;
         plot.Axes.Color(Ink.Text);

@@ -52,6 +52,8 @@ public static class MapFigure
         Axis scan = Axis.Of(image.ScanPositionsMetres, image.Scans, image.ScanName);
         Axis index = Axis.Of(image.IndexPositionsMetres, image.Beams, image.IndexName);
         (float width, float height, bool toScale) = DataSize(scan, index);
+        // Whole units: between two plots on one sheet an edge at a fraction would show as a line.
+        (width, height) = (MathF.Round(width), MathF.Round(height));
 
         var remarks = new List<string>();
         if (image.Subtitle.Length > 0)
@@ -61,7 +63,11 @@ public static class MapFigure
         if (image.Scans > 2 * width || image.Beams > 2 * height)
             remarks.Add("each dot shows the smallest value of its cells");
         string subtitle = string.Join("; ", remarks);
-        int sheetWidth = (int)(110 + width + 60 + LegendWidth);
+        // Words on the axis need more room than numbers.
+        float labels = Math.Max(90, 50 + 8.4f * image.IndexMarks.Select(m => m.Word.Length).DefaultIfEmpty(0).Max());
+        labels = MathF.Ceiling(labels);
+        float left = labels + 20;
+        int sheetWidth = (int)(left + width + 60 + LegendWidth);
         int sheetHeight = (int)(90 + Math.Max(height, 330) + 80);
         IReadOnlyList<string> caption =
             image.Caption.Length > 0 ? FigureSheet.Wrap(image.Caption, sheetWidth - 48) : [];
@@ -71,8 +77,8 @@ public static class MapFigure
         };
         for (int k = 0; k < caption.Count; k++)
             sheet.Text(caption[k], 24, sheetHeight + 4 + 20 * k, Ink.Quiet);
-        var data = new PixelRect(110, 110 + width, 90 + height, 90);
-        Plot plot = sheet.Plot(data);
+        var data = new PixelRect(left, left + width, 90 + height, 90);
+        Plot plot = sheet.Plot(data, labels);
         (double low, double high) = Scale(image, unitsPerMetre);
         Picture cells = Cells(image, unitsPerMetre, colours, low, high, scan, index, data);
         sheet.Add(plot, cells);
