@@ -1,4 +1,5 @@
 using EchoToThickness.Cli.Terminal;
+using EchoToThickness.Reporting.Explain;
 using Xunit;
 
 namespace EchoToThickness.Cli.Tests;

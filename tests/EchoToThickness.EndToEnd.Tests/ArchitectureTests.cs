@@ -14,6 +14,13 @@ public sealed partial class ArchitectureTests
         ["EchoToThickness.Simulation"] = ["EchoToThickness", "EchoToThickness.Storage"],
         ["EchoToThickness.Studies"] = ["EchoToThickness", "EchoToThickness.Storage", "EchoToThickness.Simulation"],
         ["EchoToThickness.Reporting"] = ["EchoToThickness", "EchoToThickness.Storage", "EchoToThickness.Studies"],
+        ["EchoToThickness.Workbench"] =
+        [
+            "EchoToThickness",
+            "EchoToThickness.Storage",
+            "EchoToThickness.Studies",
+            "EchoToThickness.Reporting",
+        ],
         ["EchoToThickness.Cli"] =
         [
             "EchoToThickness",
@@ -21,6 +28,7 @@ public sealed partial class ArchitectureTests
             "EchoToThickness.Simulation",
             "EchoToThickness.Studies",
             "EchoToThickness.Reporting",
+            "EchoToThickness.Workbench",
         ],
     };
 

@@ -60,6 +60,29 @@ public sealed class FigureTests : IDisposable
         Assert.Equal(2, Directory.GetFiles(_folder).Length); // and no temporary file is left
     }
 
+    /// <summary>A plot clears its part of the sheet, which in SVG is a black rectangle unless something white lies over it.</summary>
+    [Fact]
+    public void MapFigure_Svg_HasNothingBlackBehindThePlot()
+    {
+        string path = Path.Combine(_folder, "clear.svg");
+        MapFigure.Save(FigureScenes.Map(), path);
+        System.Xml.Linq.XElement[] rectangles =
+        [
+            .. System
+                .Xml.Linq.XDocument.Load(path)
+                .Descendants()
+                .Where(e => e.Name.LocalName == "rect" && e.Ancestors().All(a => a.Name.LocalName != "clipPath")),
+        ];
+        int cleared = 0;
+        for (int i = 0; i < rectangles.Length; i++)
+            if (rectangles[i].Attribute("fill") is null && rectangles[i].Attribute("style") is null)
+            {
+                cleared++;
+                Assert.Equal("white", rectangles[i + 1].Attribute("fill")?.Value);
+            }
+        Assert.True(cleared > 0);
+    }
+
     [Fact]
     public void MapFigure_Svg_NamesEveryStatusAndUnit()
     {

@@ -1,4 +1,9 @@
+using EchoToThickness.Simulation.Rendering;
+using EchoToThickness.Simulation.Scenes;
+using EchoToThickness.Stacks;
+using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.StudyFiles;
+using EchoToThickness.Studies.Validate;
 using Xunit;
 
 namespace EchoToThickness.Studies.Tests;
@@ -17,6 +22,70 @@ public sealed class DocumentTests
             found == StudyReference.Page(),
             "docs/study-reference.md is stale: run the tests with ETT_WRITE_DOCS=1."
         );
+    }
+
+    [Fact]
+    public void DrawingReferencePage_IsUpToDate()
+    {
+        string path = Path.Combine(Docs(), "drawing-reference.md");
+        if (Environment.GetEnvironmentVariable("ETT_WRITE_DOCS") == "1")
+            File.WriteAllText(path, DrawingFile.ReferenceText());
+        Assert.True(
+            File.ReadAllText(path).ReplaceLineEndings("\n") == DrawingFile.ReferenceText(),
+            "docs/drawing-reference.md is stale: run the tests with ETT_WRITE_DOCS=1."
+        );
+    }
+
+    [Fact]
+    public void ValidationReferencePage_IsUpToDate()
+    {
+        string path = Path.Combine(Docs(), "validation-reference.md");
+        if (Environment.GetEnvironmentVariable("ETT_WRITE_DOCS") == "1")
+            File.WriteAllText(path, ValidateReference.Page());
+        Assert.True(
+            File.ReadAllText(path).ReplaceLineEndings("\n") == ValidateReference.Page(),
+            "docs/validation-reference.md is stale: run the tests with ETT_WRITE_DOCS=1."
+        );
+    }
+
+    [Fact]
+    public void ExampleValidation_CanBeRunAndPlanned()
+    {
+        string path = Path.Combine(Docs(), "validations", "blocks.toml");
+        ValidatePlan plan = ValidatePlan.Read(path, null, TestContext.Current.CancellationToken);
+        Assert.Equal(11, plan.Scans.Count);
+        IReadOnlyList<StatementSection> design = DesignPart.Of(plan.Study);
+        // 29 of 29 and 45 of 46 show 90 % with 95 % confidence (binomial; the numbers are common knowledge of the trade).
+        StatementSection demonstration = design.Single(s => s.Key == "design_demonstration");
+        Assert.Equal(["29", "46"], demonstration.Lines.Take(2).Select(l => l[1]));
+    }
+
+    /// <summary>Shipped drawings show what the shipped scenes hold: the same wall everywhere but within a hair of an edge.</summary>
+    [Theory]
+    [InlineData("pit-block")]
+    [InlineData("step-block")]
+    public void ShippedDrawings_ShowTheWallOfTheShippedScene(string name)
+    {
+        var drawing = new Drawing(DrawingFile.Read(Path.Combine(Docs(), "drawings", name + ".toml")));
+        SceneModel scene = SceneModel.Compile(SceneCatalog.Read(name).Value, ".");
+        using var line = new SceneSource(scene, 0);
+        ScannedCells cells = ScannedCells.Of(line.Info, name);
+        var walls = new double[cells.Count];
+        ((ITruthSource)line).ReadTruth("thickness", 0, cells.AlongMetres.Length, walls);
+        int judged = 0;
+        for (int i = 0; i < walls.Length; i++)
+        {
+            double along = cells.AlongMetres[i / cells.AcrossMetres.Length];
+            double across = cells.AcrossMetres[i % cells.AcrossMetres.Length];
+            (double smallest, double largest) = drawing.WallsWithin(along, across, 0.05e-3);
+            bool atBorder =
+                drawing.File.Header.LengthMetres - along < 0.1e-3 || drawing.File.Header.WidthMetres - across < 0.1e-3;
+            if (atBorder || !(largest - smallest < 0.2e-3))
+                continue;
+            judged++;
+            Assert.InRange(walls[i], smallest - 1e-6, largest + 1e-6);
+        }
+        Assert.True(judged > 0.9 * walls.Length);
     }
 
     [Fact]

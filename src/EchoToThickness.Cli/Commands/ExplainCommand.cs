@@ -77,7 +77,7 @@ internal static class ExplainCommand
             int j = parsed.GetValue(beam);
             CheckCell(source.Info, i, j);
             MeasurementTrace trace = Trace(source, plan, i, j);
-            IReadOnlyList<(string, double)> budget = Budget.Of(plan, trace.Result);
+            IReadOnlyList<(string, double)> budget = CellBudget.Of(plan, trace.Result);
             talk.Data.Write(ExplainPage.Of(trace, plan, budget));
             if (jsonPath is not null)
                 Files.WriteText(jsonPath, ExplainJson.Of(trace, plan, budget));

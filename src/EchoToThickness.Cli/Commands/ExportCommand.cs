@@ -12,7 +12,7 @@ namespace EchoToThickness.Cli.Commands;
 /// <summary><c>ett export</c>.</summary>
 internal static class ExportCommand
 {
-    public static ToolCommand Create(Talk talk)
+    public static ToolCommand Create(Talk talk, CancellationToken cancellation)
     {
         var grid = new Argument<string>("GRID") { Description = "Grid that 'ett measure' wrote." };
         var plan = StatisticsCommand.Plan();
@@ -27,23 +27,25 @@ internal static class ExportCommand
         {
             Description = "CSV as a matrix of walls in place of a row a cell.",
         };
+        var force = new Option<bool>("--force") { Description = "Replace files that exist." };
         var command = new ToolCommand("export", "Write the map of the component for other programs.")
         {
             Details =
                 "The lines are put together as 'ett statistics' does it. Endings: "
                 + string.Join("; ", MapExport.Endings.Select(e => $"{e.Key} {e.Value}"))
-                + ". Missing cells stay missing in all of them. The lines as measured: 'ett measure --csv'.",
+                + ". Missing cells stay missing in all of them; datum, units and origin are in every file, or beside it in one ending in .json. An existing file is kept unless --force is given. The lines as measured: 'ett measure --csv'.",
             Examples =
             [
                 (
                     "ett export grid.h5 --plan plan.toml -o map.png",
                     "The unrolled map, regions below the plan's limit outlined."
                 ),
+                ("ett export grid.h5 -o wall.parquet", "A table for data frames and SQL."),
                 ("ett export grid.h5 -o wall.xlsx -o wall.glb", "A workbook, and the component in 3-D."),
             ],
         };
         command.Add(grid);
-        foreach (Option option in new Option[] { output, plan, overrules, matrix })
+        foreach (Option option in new Option[] { output, plan, overrules, matrix, force })
             command.Add(option);
         command.SetAction(parsed =>
         {
@@ -57,10 +59,22 @@ internal static class ExportCommand
                         $"{targets[k]} has none of the known endings.",
                         "end it in one of " + string.Join(", ", MapExport.Endings.Keys) + "."
                     );
-                Files.CanWrite(targets[k], [.. targets[..k]], path, parsed.GetValue(plan), parsed.GetValue(overrules));
+                string?[] earlier = [.. targets[..k], .. targets[..k].Select(MapExport.SidecarOf)];
+                foreach (string written in new[] { targets[k], MapExport.SidecarOf(targets[k]) }.OfType<string>())
+                {
+                    if (File.Exists(written) && !parsed.GetValue(force))
+                        throw new UserException(
+                            written == targets[k]
+                                ? $"{written} exists."
+                                : $"{written}, which takes the datum and units of {targets[k]}, exists.",
+                            "choose another name, or add --force to replace it."
+                        );
+                    Files.CanWrite(written, earlier, path, parsed.GetValue(plan), parsed.GetValue(overrules));
+                }
             }
             StatisticsPlan chosen = StatisticsCommand.ReadPlan(parsed.GetValue(plan));
             OverruleFile? layer = StatisticsCommand.ReadOverrules(parsed.GetValue(overrules));
+            StatisticsRun.CheckOverrules(layer, path);
             using GridFile file = GridFile.Open(path);
             StitchedMap map = StatisticsRun.Map(file, chosen, layer);
             RegionMap? regions = StatisticsRun.Regions(
@@ -68,14 +82,16 @@ internal static class ExportCommand
                 chosen,
                 chosen.Component.Over(file.Maps[0].Facts.Component).NominalWallMetres
             );
+            ExportFacts facts = ExportFacts.Of(path, file, chosen, map, VersionCommand.Version);
             foreach (string target in targets)
                 MapExport.Write(
                     map,
                     regions,
                     chosen.Regions.BelowMetres,
-                    file.Maps[0].Facts.StackName,
+                    facts,
                     parsed.GetValue(matrix),
-                    target
+                    target,
+                    cancellation: cancellation
                 );
             talk.Say(string.Join(", ", targets));
             return ExitCode.Done;

@@ -6,6 +6,7 @@ using EchoToThickness.Components;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
 using EchoToThickness.Statistics;
+using EchoToThickness.Workbench;
 
 namespace EchoToThickness.Cli.Terminal;
 
@@ -86,13 +87,15 @@ public static class CommandLineProgram
         {
             MeasureCommand.Create(talk, cancellation),
             ExplainCommand.Create(talk),
+            WorkbenchCommand.Create(talk, cancellation),
             StatisticsCommand.Create(talk),
-            ExportCommand.Create(talk),
+            ExportCommand.Create(talk, cancellation),
             DescribeCommand.Create(talk, cancellation),
             ImportCommand.Create(talk, cancellation),
             SimulateCommand.Create(talk, cancellation),
             ScoreCommand.Create(talk),
             CompareCommand.Create(talk, cancellation),
+            ValidateCommand.Create(talk, cancellation),
             ProcedureCommand.Create(talk),
             DemoCommand.Create(talk, cancellation),
             VersionCommand.Create(talk),
@@ -131,8 +134,12 @@ public static class CommandLineProgram
     private static string? Explain(Exception error) =>
         error switch
         {
-            UserException or StackFormatException or ProcedureException or ComponentException or StatisticsException =>
-                error.Message,
+            UserException
+            or WorkbenchException
+            or StackFormatException
+            or ProcedureException
+            or ComponentException
+            or StatisticsException => error.Message,
             AggregateException { InnerExceptions: [{ } only] } => Explain(only),
             FileNotFoundException missing =>
                 $"There is no file {missing.FileName}. To fix: check the name and the folder.",

@@ -7,7 +7,7 @@ namespace EchoToThickness.Cli.Terminal;
 public sealed record Talk(TextWriter Data, TextWriter Words, bool IsTerminal)
 {
     /// <summary>Columns that text is wrapped to; the same on every terminal, so that logs and documents look alike.</summary>
-    public const int Columns = 80;
+    public const int Columns = TextLayout.Columns;
 
     /// <summary>The streams of this process.</summary>
     public static Talk OfProcess() => new(Console.Out, Console.Error, !Console.IsErrorRedirected);

@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.Globalization;
 using System.Text;
+using System.Text.Json;
 using EchoToThickness.Components;
 using EchoToThickness.Reporting.Figures;
 
@@ -15,7 +16,7 @@ internal static class GlbWriter
     private static readonly int[] Corners = [0, 1, 2, 0, 2, 3];
     private const int MostQuads = 1_000_000;
 
-    public static void Write(StitchedMap map, Stream stream)
+    public static void Write(StitchedMap map, ExportFacts facts, Stream stream)
     {
         MapRaster raster = map.Raster;
         int step = 1;
@@ -46,7 +47,13 @@ internal static class GlbWriter
                 paint.AddRange([Linear(colour.R), Linear(colour.G), Linear(colour.B), 255]);
             }
         }
-        Save(points, paint, stream);
+        var words = facts.Lines.ToDictionary(f => f.Name, f => f.Value);
+        words["units"] = "points in m, as the format wants";
+        words["colour_scale"] = string.Create(
+            CultureInfo.InvariantCulture,
+            $"light yellow {low * 1e3:0.###} mm to dark blue {high * 1e3:0.###} mm; grey: no wall"
+        );
+        Save(points, paint, JsonSerializer.Serialize(words), stream);
     }
 
     /// <summary>A corner of a cell in space.</summary>
@@ -65,7 +72,7 @@ internal static class GlbWriter
         return (byte)Math.Round(255 * (c <= 0.04045 ? c / 12.92 : Math.Pow((c + 0.055) / 1.055, 2.4)));
     }
 
-    private static void Save(List<float> points, List<byte> paint, Stream stream)
+    private static void Save(List<float> points, List<byte> paint, string extras, Stream stream)
     {
         int vertices = points.Count / 3;
         int quads = vertices / 4;
@@ -89,9 +96,9 @@ internal static class GlbWriter
         string Triple(float[] v) => string.Join(',', v.Select(f => f.ToString("R", CultureInfo.InvariantCulture)));
         string json = string.Create(
             CultureInfo.InvariantCulture,
-            $$$$"""{"asset":{"version":"2.0","generator":"EchoToThickness"},"scene":0,"scenes":[{"nodes":[0]}],"nodes":[{"mesh":0}],"materials":[{"doubleSided":true,"pbrMetallicRoughness":{"metallicFactor":0,"roughnessFactor":1}}],"meshes":[{"primitives":[{"attributes":{"POSITION":0,"COLOR_0":1},"indices":2,"material":0}]}],"buffers":[{"byteLength":{{{{data.Length}}}}}],"bufferViews":[{"buffer":0,"byteOffset":0,"byteLength":{{{{pointBytes}}}},"target":34962},{"buffer":0,"byteOffset":{{{{pointBytes}}}},"byteLength":{{{{paint.Count}}}},"target":34962},{"buffer":0,"byteOffset":{{{{pointBytes + paint.Count}}}},"byteLength":{{{{indexBytes}}}},"target":34963}],"accessors":[{"bufferView":0,"componentType":5126,"count":{{{{vertices}}}},"type":"VEC3","min":[{{{{Triple(low)}}}}],"max":[{{{{Triple(high)}}}}]},{"bufferView":1,"componentType":5121,"normalized":true,"count":{{{{vertices}}}},"type":"VEC4"},{"bufferView":2,"componentType":5125,"count":{{{{6 * quads}}}},"type":"SCALAR"}]}"""
+            $$$$"""{"asset":{"version":"2.0","generator":"EchoToThickness","extras":{{{{extras}}}}},"scene":0,"scenes":[{"nodes":[0]}],"nodes":[{"mesh":0}],"materials":[{"doubleSided":true,"pbrMetallicRoughness":{"metallicFactor":0,"roughnessFactor":1}}],"meshes":[{"primitives":[{"attributes":{"POSITION":0,"COLOR_0":1},"indices":2,"material":0}]}],"buffers":[{"byteLength":{{{{data.Length}}}}}],"bufferViews":[{"buffer":0,"byteOffset":0,"byteLength":{{{{pointBytes}}}},"target":34962},{"buffer":0,"byteOffset":{{{{pointBytes}}}},"byteLength":{{{{paint.Count}}}},"target":34962},{"buffer":0,"byteOffset":{{{{pointBytes + paint.Count}}}},"byteLength":{{{{indexBytes}}}},"target":34963}],"accessors":[{"bufferView":0,"componentType":5126,"count":{{{{vertices}}}},"type":"VEC3","min":[{{{{Triple(low)}}}}],"max":[{{{{Triple(high)}}}}]},{"bufferView":1,"componentType":5121,"normalized":true,"count":{{{{vertices}}}},"type":"VEC4"},{"bufferView":2,"componentType":5125,"count":{{{{6 * quads}}}},"type":"SCALAR"}]}"""
         );
-        byte[] text = Encoding.UTF8.GetBytes(json.PadRight((Encoding.UTF8.GetByteCount(json) + 3) / 4 * 4));
+        byte[] text = Encoding.UTF8.GetBytes(json + new string(' ', (4 - Encoding.UTF8.GetByteCount(json) % 4) % 4));
         using var writer = new BinaryWriter(stream, Encoding.UTF8, leaveOpen: true);
         writer.Write(0x46546C67);
         writer.Write(2);

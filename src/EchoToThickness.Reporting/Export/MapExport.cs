@@ -1,7 +1,7 @@
 using System.Globalization;
+using System.Security.Cryptography;
 using System.Text;
 using EchoToThickness.Components;
-using EchoToThickness.Pairing;
 using EchoToThickness.Reporting.Figures;
 using EchoToThickness.Statistics.Regions;
 using EchoToThickness.Storage.Files;
@@ -19,178 +19,135 @@ public static class MapExport
             [".csv"] = "table, one row a cell (or a matrix)",
             [".glb"] = "glTF 2.0, the component in 3-D coloured by wall",
             [".npy"] = "NumPy array [along, around], float64, metres, missing NaN",
+            [".parquet"] = "Apache Parquet, one row a cell, missing null",
             [".png"] = "map",
             [".svg"] = "map",
             [".vtk"] = "VTK legacy structured grid in 3-D with the wall as cell data",
-            [".xlsx"] = "workbook: map as coloured cells, regions, profiles",
+            [".xlsx"] = "workbook: map as coloured cells, regions, profiles, histogram",
         };
 
     /// <summary>Writes a map.</summary>
     /// <param name="map">The map.</param>
     /// <param name="regions">Thin regions; null for none.</param>
     /// <param name="limitMetres">Limit outlined on figures; null for none.</param>
-    /// <param name="title">Name of the grid.</param>
+    /// <param name="facts">What the file says of its datum, units and origin.</param>
     /// <param name="matrix">CSV: a matrix in place of a row a cell.</param>
-    /// <param name="path">File; its ending says what is written.</param>
+    /// <param name="path">File; its ending says what is written. Beside .asc, .csv, .npy and .vtk the facts go to a file of the same name with .json behind it.</param>
+    /// <param name="written">Told after each piece how many bytes of the file are written; null for nobody.</param>
+    /// <param name="cancellation">Stops the work between two pieces; the old files stay.</param>
     /// <exception cref="ArgumentException">An unknown ending.</exception>
+    /// <remarks>Both files of a pair are complete before the first takes its place, and nothing stops the work between the two.</remarks>
     public static void Write(
         StitchedMap map,
         RegionMap? regions,
         double? limitMetres,
-        string title,
+        ExportFacts facts,
         bool matrix,
-        string path
+        string path,
+        IProgress<long>? written = null,
+        CancellationToken cancellation = default
     )
     {
         ArgumentNullException.ThrowIfNull(map);
-        switch (Path.GetExtension(path).ToLowerInvariant())
+        ArgumentNullException.ThrowIfNull(facts);
+        ArgumentNullException.ThrowIfNull(path);
+        cancellation.ThrowIfCancellationRequested();
+        string ending = Path.GetExtension(path).ToLowerInvariant();
+        Action<Stream> write = ending switch
         {
-            case ".png" or ".svg":
-                Figure(map, limitMetres, title, path);
-                break;
-            case ".csv":
-                Save(path, s => Text(s, writer => Csv(map, regions, matrix, writer)));
-                break;
-            case ".asc":
-                Save(path, s => Text(s, writer => Ascii(map.Raster, map.ThicknessMetres, writer)));
-                break;
-            case ".npy":
-                Save(path, s => NpyWriter.Write(s, map.ThicknessMetres, map.Raster.AlongCount, map.Raster.AroundCount));
-                break;
-            case ".vtk":
-                Save(path, s => Text(s, writer => VtkWriter.Write(map, title, writer)));
-                break;
-            case ".glb":
-                Save(path, s => GlbWriter.Write(map, s));
-                break;
-            case ".xlsx":
-                Save(path, s => WorkbookWriter.Write(map, regions, s));
-                break;
-            default:
-                throw new ArgumentException(
-                    $"'{Path.GetExtension(path)}' is not one of {string.Join(", ", Endings.Keys)}.",
-                    nameof(path)
-                );
+            ".png" or ".svg" => s => MapFigure.Write(Image(map, regions, limitMetres, facts), s, ending),
+            ".csv" => s => Text(s, writer => TableWriter.Csv(map, regions, matrix, writer)),
+            ".asc" => s => Text(s, writer => TableWriter.Ascii(map.Raster, map.ThicknessMetres, writer)),
+            ".npy" => s => NpyWriter.Write(s, map.ThicknessMetres, map.Raster.AlongCount, map.Raster.AroundCount),
+            ".vtk" => s => Text(s, writer => VtkWriter.Write(map, facts, writer)),
+            ".glb" => s => GlbWriter.Write(map, facts, s),
+            ".xlsx" => s => WorkbookWriter.Write(map, regions, facts, s),
+            ".parquet" => s => ParquetExport.Write(map, regions, facts, s, cancellation),
+            _ => throw new ArgumentException(
+                $"'{Path.GetExtension(path)}' is not one of {string.Join(", ", Endings.Keys)}.",
+                nameof(path)
+            ),
+        };
+        using AtomicFile file = AtomicFile.Create(path);
+        using AtomicFile? beside = SidecarOf(path) is { } name ? AtomicFile.Create(name) : null;
+        using (FileStream stream = new(file.Handle, FileAccess.ReadWrite, 1 << 16))
+        {
+            using (var watched = new WatchedStream(stream, written, cancellation))
+                write(watched);
+            stream.Flush();
+            if (beside is not null)
+            {
+                stream.Position = 0;
+                string sha = Convert.ToHexStringLower(SHA256.HashData(stream));
+                RandomAccess.Write(beside.Handle, Encoding.UTF8.GetBytes(ExportSidecar.Text(map, facts, path, sha)), 0);
+            }
         }
+        cancellation.ThrowIfCancellationRequested();
+        file.Commit(flushToDisk: false);
+        beside?.Commit(flushToDisk: false);
     }
 
-    private static void Figure(StitchedMap map, double? limitMetres, string title, string path)
+    /// <summary>The file of facts that is written beside a file: its whole name with .json behind it; null where the format holds the facts itself.</summary>
+    /// <param name="path">File; its ending says what is written.</param>
+    public static string? SidecarOf(string path)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        return ExportSidecar.IsFor(Path.GetExtension(path).ToLowerInvariant()) ? path + ".json" : null;
+    }
+
+    private const int MostNumbers = 15;
+
+    private static MapImage Image(StitchedMap map, RegionMap? regions, double? limitMetres, ExportFacts facts)
     {
         MapRaster raster = map.Raster;
         double girth = raster.Surface.WidthMetres;
-        MapFigure.Save(
-            new MapImage
-            {
-                Title = "Wall thickness on the component",
-                Subtitle = title,
-                Scans = raster.AlongCount,
-                Beams = raster.AroundCount,
-                ValuesMetres = Array.ConvertAll(map.ThicknessMetres, v => (float)v),
-                Status = Array.ConvertAll(map.Status, s => (byte)s),
-                ScanPositionsMetres = [.. Enumerable.Range(0, raster.AlongCount).Select(raster.AlongMetres)],
-                IndexPositionsMetres = [.. Enumerable.Range(0, raster.AroundCount).Select(raster.AroundMetres)],
-                ScanName = "along",
-                IndexName = raster.Surface.IsClosed ? "around, clockwise looking downstream" : "across",
-                IndexMarks = raster.Surface.Torus is null
-                    ? []
-                    :
-                    [
-                        .. ((string[])["extrados", "cheek 90°", "intrados", "cheek 270°", "extrados"]).Select(
-                            (word, k) =>
-                                (
-                                    k * girth / 4,
-                                    string.Create(CultureInfo.InvariantCulture, $"{word} {k * girth / 4 * 1e3:0}")
-                                )
-                        ),
-                    ],
-                LimitMetres = limitMetres,
-            },
-            path
-        );
-    }
-
-    private static void Csv(StitchedMap map, RegionMap? regions, bool matrix, TextWriter writer)
-    {
-        MapRaster raster = map.Raster;
-        if (matrix)
+        return new MapImage
         {
-            writer.Write("along_mm\\around_mm");
-            for (int j = 0; j < raster.AroundCount; j++)
-                writer.Write("," + Mm(raster.AroundMetres(j)));
-            writer.Write('\n');
-            for (int i = 0; i < raster.AlongCount; i++)
-            {
-                writer.Write(Mm(raster.AlongMetres(i)));
-                for (int j = 0; j < raster.AroundCount; j++)
-                    writer.Write("," + Mm(map.ThicknessMetres[i * raster.AroundCount + j]));
-                writer.Write('\n');
-            }
-            return;
-        }
-        writer.Write(
-            "along_mm,around_mm,bend_deg,girth_deg,thickness_mm,smallest_mm,uncertainty_mm,wrong_echo_probability,area_mm2,contributors,region,status\n"
-        );
-        for (int cell = 0; cell < raster.Count; cell++)
-        {
-            SurfacePlace place = raster.PlaceOf(cell);
-            string[] fields =
+            Title = "Wall thickness on the component",
+            Subtitle = facts.Title,
+            Scans = raster.AlongCount,
+            Beams = raster.AroundCount,
+            ValuesMetres = Array.ConvertAll(map.ThicknessMetres, v => (float)v),
+            Status = Array.ConvertAll(map.Status, s => (byte)s),
+            ScanPositionsMetres = [.. Enumerable.Range(0, raster.AlongCount).Select(raster.AlongMetres)],
+            IndexPositionsMetres = [.. Enumerable.Range(0, raster.AroundCount).Select(raster.AroundMetres)],
+            ScanName = "along",
+            IndexName = raster.Surface.IsClosed ? "around, clockwise looking downstream" : "across",
+            IndexMarks = raster.Surface.Torus is null
+                ? []
+                :
+                [
+                    .. ((string[])["extrados", "crown 90°", "intrados", "crown 270°", "extrados"]).Select(
+                        (word, k) =>
+                            (
+                                k * girth / 4,
+                                string.Create(CultureInfo.InvariantCulture, $"{word} {k * girth / 4 * 1e3:0}")
+                            )
+                    ),
+                ],
+            LimitMetres = limitMetres,
+            Regions = regions?.Labels.ToArray(),
+            RegionWords =
             [
-                Mm(place.AlongMetres),
-                Mm(place.AroundMetres),
-                Number(raster.Surface.BendRadians(place.AlongMetres) * 180 / Math.PI),
-                Number(raster.Surface.GirthRadians(place.AroundMetres) * 180 / Math.PI),
-                Mm(map.ThicknessMetres[cell]),
-                Mm(map.SmallestMetres[cell]),
-                Mm(map.UncertaintyMetres[cell]),
-                Number(map.WrongEcho[cell]),
-                Number(map.AreaSquareMetres[cell] * 1e6),
-                map.ContributorCount(cell).ToString(CultureInfo.InvariantCulture),
-                regions is null ? "" : regions.Labels[cell].ToString(CultureInfo.InvariantCulture),
-                map.Status[cell].ToString(),
-            ];
-            writer.Write(string.Join(',', fields) + "\n");
-        }
-    }
-
-    /// <summary>Rows from the end of the component to its start: the format begins at the top.</summary>
-    private static void Ascii(MapRaster raster, double[] values, TextWriter writer)
-    {
-        // One cell size: the pitch around. Where the pitches differ, dx and dy say so (understood by GDAL and others).
-        writer.Write(
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"ncols {raster.AroundCount}\nnrows {raster.AlongCount}\nxllcorner 0\nyllcorner {raster.Surface.StartMetres * 1e3:R}\n"
-            )
-        );
-        writer.Write(
-            string.Create(
-                CultureInfo.InvariantCulture,
-                $"dx {raster.AroundPitchMetres * 1e3:R}\ndy {raster.AlongPitchMetres * 1e3:R}\nNODATA_value -9999\n"
-            )
-        );
-        for (int i = raster.AlongCount - 1; i >= 0; i--)
-        {
-            for (int j = 0; j < raster.AroundCount; j++)
-            {
-                double value = values[i * raster.AroundCount + j];
-                writer.Write(j > 0 ? " " : "");
-                writer.Write(double.IsNaN(value) ? "-9999" : Mm(value));
-            }
-            writer.Write('\n');
-        }
-    }
-
-    private static string Mm(double metres) => Number(metres * 1e3);
-
-    private static string Number(double value) =>
-        double.IsFinite(value) ? value.ToString("0.######", CultureInfo.InvariantCulture) : "";
-
-    private static void Save(string path, Action<Stream> write)
-    {
-        using AtomicFile file = AtomicFile.Create(path);
-        using (FileStream stream = new(file.Handle, FileAccess.ReadWrite, 1 << 16))
-            write(stream);
-        file.Commit(flushToDisk: false);
+                .. (regions?.Regions ?? [])
+                    .Take(MostNumbers)
+                    .Select(r =>
+                        (
+                            r.AlongLast,
+                            Math.Min(r.AroundLast, raster.AroundCount - 1),
+                            r.Number.ToString(CultureInfo.InvariantCulture)
+                        )
+                    ),
+            ],
+            Caption =
+                $"{facts.Component}. Datum: {facts.Datum}."
+                + (
+                    regions is { Regions.Count: > MostNumbers }
+                        ? $" The {MostNumbers} thinnest of {regions.Regions.Count} regions are numbered."
+                        : ""
+                ),
+            Notes = facts.Lines,
+        };
     }
 
     private static void Text(Stream stream, Action<TextWriter> write)

@@ -1,10 +1,6 @@
-using System.Globalization;
 using System.IO.Compression;
 using System.Text;
 using EchoToThickness.Components;
-using EchoToThickness.Reporting.Figures;
-using EchoToThickness.Statistics;
-using EchoToThickness.Statistics.Describe;
 using EchoToThickness.Statistics.Regions;
 
 namespace EchoToThickness.Reporting.Export;
@@ -15,10 +11,9 @@ namespace EchoToThickness.Reporting.Export;
 /// </summary>
 internal static class WorkbookWriter
 {
-    private const int Steps = 32;
     private static readonly DateTimeOffset Epoch = new(1980, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
-    public static void Write(StitchedMap map, RegionMap? regions, Stream stream)
+    public static void Write(StitchedMap map, RegionMap? regions, ExportFacts facts, Stream stream)
     {
         if (map.Raster.AroundCount >= 16_384 || map.Raster.AlongCount >= 1_048_575)
             throw new ComponentException(
@@ -27,7 +22,7 @@ internal static class WorkbookWriter
                 "export it as .npy or .csv, or choose a coarser pitch in [stitch]; a sheet holds 16 383 columns."
             );
         using var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true);
-        string[] sheets = ["Map", "Regions", "Profiles"];
+        string[] sheets = ["Map", "Regions", "Profiles", "Histogram", "About"];
         const string main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
         const string relations = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
         const string package = "http://schemas.openxmlformats.org/package/2006";
@@ -69,184 +64,22 @@ internal static class WorkbookWriter
                 )
                 + $"<Relationship Id=\"rId9\" Type=\"{relations}/styles\" Target=\"styles.xml\"/></Relationships>"
         );
-        Part(zip, "xl/styles.xml", Styles(main));
-        Sheet(zip, 1, main, MapRows(map));
-        Sheet(zip, 2, main, RegionRows(regions));
-        Sheet(zip, 3, main, ProfileRows(map));
-    }
+        Part(zip, "xl/styles.xml", WorkbookStyles.Part(main));
+        Sheet(1, WorkbookRows.Map(map, regions?.Labels.ToArray()));
+        Sheet(2, WorkbookRows.Regions(regions));
+        Sheet(3, WorkbookRows.Profiles(map));
+        Sheet(4, WorkbookRows.Histogram(map));
+        Sheet(
+            5,
+            WorkbookRows.About(map, facts),
+            "<cols><col min=\"1\" max=\"1\" width=\"24\" customWidth=\"1\"/></cols>"
+        );
 
-    private static string Styles(string main)
-    {
-        var colours = new WallColours();
-        var fills = new StringBuilder(
-            "<fill><patternFill patternType=\"none\"/></fill><fill><patternFill patternType=\"gray125\"/></fill>"
-        );
-        var formats = new StringBuilder(
-            "<xf numFmtId=\"0\" fontId=\"0\" fillId=\"0\" borderId=\"0\"/><xf numFmtId=\"2\" fontId=\"0\" fillId=\"0\" borderId=\"0\" applyNumberFormat=\"1\"/>"
-        );
-        for (int k = 0; k < Steps; k++)
+        void Sheet(int number, IEnumerable<IEnumerable<SheetCell>> rows, string columns = "")
         {
-            double place = (k + 0.5) / Steps;
-            ScottPlot.Color c = colours.GetColor(place);
-            fills.Append(
-                CultureInfo.InvariantCulture,
-                $"<fill><patternFill patternType=\"solid\"><fgColor rgb=\"FF{c.R:X2}{c.G:X2}{c.B:X2}\"/></patternFill></fill>"
-            );
-            // Dark walls take white figures.
-            formats.Append(
-                CultureInfo.InvariantCulture,
-                $"<xf numFmtId=\"2\" fontId=\"{(place > 0.5 ? 1 : 0)}\" fillId=\"{k + 2}\" borderId=\"0\" applyNumberFormat=\"1\" applyFill=\"1\" applyFont=\"1\"/>"
-            );
+            using Stream part = Entry(zip, $"xl/worksheets/sheet{number}.xml").Open();
+            SheetXml.Write(part, main, rows, columns);
         }
-        // Missing: hatched grey.
-        formats.Append("<xf numFmtId=\"0\" fontId=\"0\" fillId=\"1\" borderId=\"0\" applyFill=\"1\"/>");
-        return $"<styleSheet xmlns=\"{main}\"><fonts count=\"2\"><font><sz val=\"9\"/><name val=\"Calibri\"/></font><font><sz val=\"9\"/><color rgb=\"FFFFFFFF\"/><name val=\"Calibri\"/></font></fonts><fills count=\"{Steps + 2}\">{fills}</fills><borders count=\"1\"><border/></borders><cellStyleXfs count=\"1\"><xf/></cellStyleXfs><cellXfs count=\"{Steps + 3}\">{formats}</cellXfs></styleSheet>";
-    }
-
-    private static IEnumerable<IEnumerable<(object? Value, int Style)>> MapRows(StitchedMap map)
-    {
-        MapRaster raster = map.Raster;
-        double[] walls = [.. map.ThicknessMetres.Where(double.IsFinite)];
-        double low = walls.Length > 0 ? walls.Min() : 0;
-        double range = walls.Length > 0 ? Math.Max(1e-12, walls.Max() - low) : 1;
-        yield return Enumerable
-            .Range(0, raster.AroundCount)
-            .Select(j => ((object?)(raster.AroundMetres(j) * 1e3), 1))
-            .Prepend(("wall in mm; along mm down, around mm across", 0));
-        for (int i = 0; i < raster.AlongCount; i++)
-        {
-            int row = i;
-            yield return Enumerable
-                .Range(0, raster.AroundCount)
-                .Select(j =>
-                {
-                    double wall = map.ThicknessMetres[row * raster.AroundCount + j];
-                    return double.IsNaN(wall)
-                        ? ((object?)null, Steps + 2)
-                        : (wall * 1e3, 2 + Math.Min(Steps - 1, (int)((wall - low) / range * Steps)));
-                })
-                .Prepend((raster.AlongMetres(i) * 1e3, 1));
-        }
-    }
-
-    private static IEnumerable<IEnumerable<(object? Value, int Style)>> RegionRows(RegionMap? regions)
-    {
-        yield return Texts(
-            "number",
-            "kind",
-            "smallest_mm",
-            "uncertainty_mm",
-            "depth_mm",
-            "mean_mm",
-            "length_mm",
-            "width_mm",
-            "area_mm2",
-            "volume_mm3",
-            "along_mm",
-            "around_mm",
-            "cells",
-            "open_cells"
-        );
-        foreach (ThinRegion r in regions?.Regions ?? [])
-            yield return
-            [
-                (r.Number, 0),
-                (r.Kind.ToString(), 0),
-                .. (
-                    (double[])
-                        [
-                            r.SmallestWallMetres * 1e3,
-                            r.SmallestWallUncertaintyMetres * 1e3,
-                            r.DepthMetres * 1e3,
-                            r.MeanWallMetres * 1e3,
-                            r.LengthMetres * 1e3,
-                            r.WidthMetres * 1e3,
-                            r.AreaSquareMetres * 1e6,
-                            r.VolumeCubicMetres * 1e9,
-                            r.CentroidAlongMetres * 1e3,
-                            r.CentroidAroundMetres * 1e3,
-                        ]
-                ).Select(v => ((object?)v, 1)),
-                (r.Cells, 0),
-                (r.OpenCells, 0),
-            ];
-    }
-
-    private static IEnumerable<IEnumerable<(object? Value, int Style)>> ProfileRows(StitchedMap map)
-    {
-        ThicknessMap thickness = map.ToThicknessMap();
-        SmallestWallProfile along = MapDescriber.Profile(thickness, true);
-        SmallestWallProfile around = MapDescriber.Profile(thickness, false);
-        yield return Texts(
-            "along_mm",
-            "smallest_mm",
-            "uncertainty_mm",
-            "",
-            "around_mm",
-            "smallest_mm",
-            "uncertainty_mm"
-        );
-        int rows = Math.Max(along.PositionsMetres.Count, around.PositionsMetres.Count);
-        for (int k = 0; k < rows; k++)
-            yield return [.. Row(along, k), (null, 0), .. Row(around, k)];
-    }
-
-    private static IEnumerable<(object? Value, int Style)> Row(SmallestWallProfile profile, int k) =>
-        k >= profile.PositionsMetres.Count
-            ? [(null, 0), (null, 0), (null, 0)]
-            :
-            [
-                (profile.PositionsMetres[k] * 1e3, 1),
-                (profile.ThicknessMetres[k] * 1e3, 1),
-                (profile.UncertaintyMetres[k] * 1e3, 1),
-            ];
-
-    private static IEnumerable<(object? Value, int Style)> Texts(params string[] words) =>
-        words.Select(w => ((object?)w, 0));
-
-    private static void Sheet(
-        ZipArchive zip,
-        int number,
-        string main,
-        IEnumerable<IEnumerable<(object? Value, int Style)>> rows
-    )
-    {
-        using Stream stream = Entry(zip, $"xl/worksheets/sheet{number}.xml").Open();
-        using var writer = new StreamWriter(stream, new UTF8Encoding(false));
-        writer.Write(
-            $"<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"yes\"?><worksheet xmlns=\"{main}\"><sheetViews><sheetView workbookViewId=\"0\"><pane xSplit=\"1\" ySplit=\"1\" topLeftCell=\"B2\" activePane=\"bottomRight\" state=\"frozen\"/></sheetView></sheetViews><sheetFormatPr defaultRowHeight=\"13\"/><sheetData>"
-        );
-        int r = 0;
-        foreach (IEnumerable<(object? Value, int Style)> row in rows)
-        {
-            r++;
-            writer.Write(string.Create(CultureInfo.InvariantCulture, $"<row r=\"{r}\">"));
-            int c = 0;
-            foreach ((object? value, int style) in row)
-            {
-                string at = Column(c++) + r.ToString(CultureInfo.InvariantCulture);
-                if (value is string text)
-                    writer.Write(
-                        $"<c r=\"{at}\" s=\"{style}\" t=\"inlineStr\"><is><t>{System.Security.SecurityElement.Escape(text)}</t></is></c>"
-                    );
-                else if (value is double real && !double.IsFinite(real) || value is null)
-                    writer.Write(style == 0 ? "" : $"<c r=\"{at}\" s=\"{style}\"/>");
-                else
-                    writer.Write(
-                        $"<c r=\"{at}\" s=\"{style}\"><v>{Convert.ToDouble(value, CultureInfo.InvariantCulture).ToString("R", CultureInfo.InvariantCulture)}</v></c>"
-                    );
-            }
-            writer.Write("</row>");
-        }
-        writer.Write("</sheetData></worksheet>");
-    }
-
-    private static string Column(int index)
-    {
-        string name = "";
-        for (int k = index + 1; k > 0; k = (k - 1) / 26)
-            name = (char)('A' + (k - 1) % 26) + name;
-        return name;
     }
 
     private static void Part(ZipArchive zip, string name, string content)

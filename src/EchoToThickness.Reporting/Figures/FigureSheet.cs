@@ -29,13 +29,16 @@ internal sealed partial class FigureSheet : IDisposable
 
     public int Height { get; }
 
+    /// <summary>Names and values kept inside the file.</summary>
+    public IReadOnlyList<(string Name, string Value)> Notes { get; init; } = [];
+
     /// <summary>Places a plot so that its data area is exactly the rectangle; labels go into the margins around it.</summary>
     public Plot Plot(PixelRect data, float left = 90, float bottom = 62)
     {
         var plot = new Plot();
         const float top = 12;
         const float right = 16;
-        plot.FigureBackground.Color = Colors.Transparent;
+        plot.FigureBackground.Color = Ink.Paper;
         plot.DataBackground.Color = Ink.Paper;
         plot.Grid.MajorLineColor = Ink.Rule;
         plot.Axes.Color(Ink.Text);
@@ -160,12 +163,7 @@ internal sealed partial class FigureSheet : IDisposable
         try
         {
             using (FileStream stream = File.Create(part))
-            {
-                if (extension == ".svg")
-                    WriteSvg(stream);
-                else
-                    WritePng(stream);
-            }
+                Write(stream, extension);
             File.Move(part, path, overwrite: true);
         }
         catch
@@ -173,6 +171,15 @@ internal sealed partial class FigureSheet : IDisposable
             File.Delete(part);
             throw;
         }
+    }
+
+    /// <summary>Writes the sheet as <c>.png</c> or <c>.svg</c>.</summary>
+    public void Write(Stream stream, string extension)
+    {
+        if (extension == ".svg")
+            WriteSvg(stream);
+        else
+            WritePng(stream);
     }
 
     public void Dispose()
@@ -188,7 +195,7 @@ internal sealed partial class FigureSheet : IDisposable
         Draw(surface.Canvas);
         using SKImage image = surface.Snapshot();
         using SKData data = image.Encode(SKEncodedImageFormat.Png, 100);
-        data.SaveTo(stream);
+        stream.Write(Notes.Count > 0 ? PngText.Insert(data.AsSpan(), Notes) : data.AsSpan());
     }
 
     private void WriteSvg(Stream stream)
@@ -209,6 +216,12 @@ internal sealed partial class FigureSheet : IDisposable
                     return name;
                 }
             );
+        if (Notes.Count > 0)
+        {
+            string words = string.Join('\n', Notes.Select(n => $"{n.Name}: {n.Value}"));
+            int open = svg.IndexOf('>', svg.IndexOf("<svg", StringComparison.Ordinal)) + 1;
+            svg = svg.Insert(open, $"<desc>{System.Security.SecurityElement.Escape(words)}</desc>");
+        }
         stream.Write(Encoding.UTF8.GetBytes(svg));
     }
 

@@ -12,13 +12,20 @@ namespace EchoToThickness.Reporting.Figures;
 public static class MapFigure
 {
     private const float LegendWidth = 300;
+    private const string WallLabel = "wall thickness, mm";
 
     /// <summary>Draws a thickness map.</summary>
     /// <param name="image">What to draw.</param>
     /// <param name="path">File to write; <c>.png</c> or <c>.svg</c>.</param>
     /// <exception cref="ArgumentException">Another extension, or arrays that do not fit the extent.</exception>
-    public static void Save(MapImage image, string path) =>
-        Save(image, path, "wall thickness, mm", 1e3, new WallColours());
+    public static void Save(MapImage image, string path) => Save(image, path, WallLabel, 1e3, new WallColours());
+
+    /// <summary>Draws a thickness map into a stream.</summary>
+    internal static void Write(MapImage image, Stream stream, string ending)
+    {
+        using FigureSheet sheet = Draw(image, WallLabel, 1e3, new WallColours());
+        sheet.Write(stream, ending);
+    }
 
     /// <summary>Draws a map of the combined standard uncertainty (k = 1).</summary>
     /// <param name="image">What to draw; values are uncertainties in metres.</param>
@@ -28,6 +35,12 @@ public static class MapFigure
         Save(image, path, "standard uncertainty, µm", 1e6, new ReversedColours(new WallColours()));
 
     private static void Save(MapImage image, string path, string label, double unitsPerMetre, IColormap colours)
+    {
+        using FigureSheet sheet = Draw(image, label, unitsPerMetre, colours);
+        sheet.Save(path);
+    }
+
+    private static FigureSheet Draw(MapImage image, string label, double unitsPerMetre, IColormap colours)
     {
         ArgumentNullException.ThrowIfNull(image);
         long count = (long)image.Scans * image.Beams;
@@ -39,6 +52,8 @@ public static class MapFigure
         Axis scan = Axis.Of(image.ScanPositionsMetres, image.Scans, image.ScanName);
         Axis index = Axis.Of(image.IndexPositionsMetres, image.Beams, image.IndexName);
         (float width, float height, bool toScale) = DataSize(scan, index);
+        // Whole units: between two plots on one sheet an edge at a fraction would show as a line.
+        (width, height) = (MathF.Round(width), MathF.Round(height));
 
         var remarks = new List<string>();
         if (image.Subtitle.Length > 0)
@@ -48,14 +63,22 @@ public static class MapFigure
         if (image.Scans > 2 * width || image.Beams > 2 * height)
             remarks.Add("each dot shows the smallest value of its cells");
         string subtitle = string.Join("; ", remarks);
-        using var sheet = new FigureSheet(
-            (int)(110 + width + 60 + LegendWidth),
-            (int)(90 + Math.Max(height, 330) + 80),
-            image.Title,
-            subtitle
-        );
-        var data = new PixelRect(110, 110 + width, 90 + height, 90);
-        Plot plot = sheet.Plot(data);
+        // Words on the axis need more room than numbers.
+        float labels = Math.Max(90, 50 + 8.4f * image.IndexMarks.Select(m => m.Word.Length).DefaultIfEmpty(0).Max());
+        labels = MathF.Ceiling(labels);
+        float left = labels + 20;
+        int sheetWidth = (int)(left + width + 60 + LegendWidth);
+        int sheetHeight = (int)(90 + Math.Max(height, 330) + 80);
+        IReadOnlyList<string> caption =
+            image.Caption.Length > 0 ? FigureSheet.Wrap(image.Caption, sheetWidth - 48) : [];
+        var sheet = new FigureSheet(sheetWidth, sheetHeight + 20 * caption.Count, image.Title, subtitle)
+        {
+            Notes = image.Notes,
+        };
+        for (int k = 0; k < caption.Count; k++)
+            sheet.Text(caption[k], 24, sheetHeight + 4 + 20 * k, Ink.Quiet);
+        var data = new PixelRect(left, left + width, 90 + height, 90);
+        Plot plot = sheet.Plot(data, labels);
         (double low, double high) = Scale(image, unitsPerMetre);
         Picture cells = Cells(image, unitsPerMetre, colours, low, high, scan, index, data);
         sheet.Add(plot, cells);
@@ -72,10 +95,12 @@ public static class MapFigure
         plot.XLabel(scan.Label);
         plot.YLabel(index.Label);
         plot.Grid.IsVisible = false;
-        if (image.LimitMetres is { } limit)
+        if (image.Regions is not null)
+            Regions(sheet, image, data, scan, index);
+        else if (image.LimitMetres is { } limit)
             sheet.Lines(Boundary(image, limit, data, scan, index), Ink.Limit, 2);
         Legend(sheet, image, data, label, unitsPerMetre, colours, low, high);
-        sheet.Save(path);
+        return sheet;
     }
 
     private static (float Width, float Height, bool ToScale) DataSize(Axis scan, Axis index)
@@ -154,6 +179,36 @@ public static class MapFigure
         }
     }
 
+    private static void Regions(FigureSheet sheet, MapImage image, PixelRect data, Axis scan, Axis index)
+    {
+        // White beside black, so that the line stands on light and on dark cells.
+        List<(float, float, float, float)> lines = Boundary(image, double.NaN, data, scan, index);
+        sheet.Lines(lines, Ink.Paper, 4);
+        sheet.Lines(lines, Ink.Limit, 1.8f);
+        var taken = new List<(float X, float Y, float Width)>();
+        foreach ((int s, int b, string word) in image.RegionWords)
+        {
+            const float height = 18;
+            float width = 9 * word.Length + 5;
+            float x = data.Left + (scan.Descending ? image.Scans - s : s + 1) * data.Width / image.Scans + 3;
+            float y = data.Top + (index.Descending ? b : image.Beams - 1 - b) * data.Height / image.Beams;
+            x = Math.Min(x, data.Right - width - 1);
+            y = Math.Clamp(y, data.Top + 17, data.Bottom - 2);
+            // A number that would cover another one moves up or down by its own height.
+            float free = ((float[])[0, 1, -1, 2, -2, 3, -3])
+                .Select(step => y + step * height)
+                .Where(v => v >= data.Top + 17 && v <= data.Bottom - 2)
+                .FirstOrDefault(
+                    v => taken.TrueForAll(t => Math.Abs(t.Y - v) >= height || t.X + t.Width < x || x + width < t.X),
+                    y
+                );
+            y = free;
+            taken.Add((x, y, width));
+            sheet.Rectangle(x, y - 15, width, 17, Ink.Paper, Ink.Limit);
+            sheet.Text(word, x + 3, y - 1, Ink.Text, 13, bold: true);
+        }
+    }
+
     private static List<(float, float, float, float)> Boundary(
         MapImage image,
         double limit,
@@ -184,6 +239,8 @@ public static class MapFigure
         // Cells without a value are on neither side.
         bool Separates(int s1, int b1, int s2, int b2)
         {
+            if (image.Regions is { } labels)
+                return labels[s1 * image.Beams + b1] != labels[s2 * image.Beams + b2];
             float one = image.ValuesMetres[s1 * image.Beams + b1];
             float other = image.ValuesMetres[s2 * image.Beams + b2];
             return !float.IsNaN(one) && !float.IsNaN(other) && one < limit != other < limit;
@@ -222,7 +279,10 @@ public static class MapFigure
             y += 24;
             sheet.Lines([(x, y - 5, x + 18, y - 5)], Ink.Limit, 2.5f);
             sheet.Text(
-                string.Create(CultureInfo.InvariantCulture, $"limit {limit * 1e3:0.###} mm"),
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{(image.Regions is null ? "limit" : "regions below")} {limit * 1e3:0.###} mm"
+                ),
                 x + 27,
                 y,
                 Ink.Text

@@ -39,6 +39,18 @@ public sealed record MapImage
     /// <summary>Limit to mark, metres; null for none.</summary>
     public double? LimitMetres { get; init; }
 
+    /// <summary>Shape [scan, beam]: number of the region a cell belongs to, 0 outside; regions are outlined in place of the limit. Null for none.</summary>
+    public int[]? Regions { get; init; }
+
+    /// <summary>Numbers written on the map: cell on the scan axis, cell on the index axis, word.</summary>
+    public IReadOnlyList<(int Scan, int Beam, string Word)> RegionWords { get; init; } = [];
+
+    /// <summary>Words under the map, such as the datum; may be empty.</summary>
+    public string Caption { get; init; } = "";
+
+    /// <summary>Names and values kept inside the file, not drawn.</summary>
+    public IReadOnlyList<(string Name, string Value)> Notes { get; init; } = [];
+
     /// <summary>Smallest value of the colour scale, metres; null: the smallest in the map.</summary>
     public double? ScaleMinimumMetres { get; init; }
 

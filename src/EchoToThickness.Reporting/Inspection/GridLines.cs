@@ -8,15 +8,44 @@ namespace EchoToThickness.Reporting.Inspection;
 /// <summary>Reads the lines of a grid file for a component map.</summary>
 public static class GridLines
 {
-    /// <summary>Reads all lines.</summary>
+    /// <summary>Reads the lines that the plan uses.</summary>
     /// <param name="grid">The file.</param>
-    /// <param name="placement">Facts on top of those of the file.</param>
-    /// <exception cref="ComponentException">Positions are not known.</exception>
-    public static IReadOnlyList<LineCells> Read(GridFile grid, PlacementPlan placement)
+    /// <param name="plan">Facts on top of those of the file.</param>
+    /// <exception cref="ComponentException">Positions are not known, or the plan names a line that is not there.</exception>
+    public static IReadOnlyList<LineCells> Read(GridFile grid, StatisticsPlan plan)
     {
         ArgumentNullException.ThrowIfNull(grid);
-        ArgumentNullException.ThrowIfNull(placement);
-        return [.. grid.Maps.Select(map => Read(map, placement))];
+        ArgumentNullException.ThrowIfNull(plan);
+        for (int k = 0; k < plan.Lines.Count; k++)
+        {
+            string name = plan.Lines[k].Name;
+            if (grid.Maps.All(map => NameOf(map) != name))
+                throw new ComponentException(
+                    $"The grid holds no line '{name}'.",
+                    $"plan, line[{k + 1}].name",
+                    "name one of " + string.Join(", ", grid.Maps.Take(20).Select(map => $"'{NameOf(map)}'")) + "."
+                );
+            if (plan.Lines.Take(k).Any(line => line.Name == name))
+                throw new ComponentException(
+                    $"The line '{name}' has two entries.",
+                    $"plan, line[{k + 1}].name",
+                    "write all its facts in one [[line]]."
+                );
+        }
+        List<LineCells> lines = [];
+        foreach (GridMap map in grid.Maps)
+        {
+            LinePlan own = plan.Lines.FirstOrDefault(line => line.Name == NameOf(map)) ?? new LinePlan();
+            if (own.Use)
+                lines.Add(Read(map, plan.Placement, own));
+        }
+        return lines.Count > 0
+            ? lines
+            : throw new ComponentException(
+                "The plan leaves out every line of the grid.",
+                "plan, [[line]]",
+                "let at least one line take part."
+            );
     }
 
     /// <summary>The component and its surface; a plate or pipe of unknown size is taken as far as it was scanned.</summary>
@@ -54,9 +83,9 @@ public static class GridLines
             return map.Layers.Contains(layer) ? map.ReadFloats(layer) : null;
         };
 
-    private static string NameOf(GridMap map) => map.Name.Length > 0 ? map.Name : "line-01";
+    internal static string NameOf(GridMap map) => map.Name.Length > 0 ? map.Name : "line-01";
 
-    private static LineCells Read(GridMap map, PlacementPlan placement)
+    private static LineCells Read(GridMap map, PlacementPlan placement, LinePlan own)
     {
         float[] Layer(GridLayer layer) => map.Layers.Contains(layer) ? map.ReadFloats(layer) : [];
         if (!map.Layers.Contains(GridLayer.Thickness))
@@ -65,22 +94,31 @@ public static class GridLines
                 $"line '{NameOf(map)}'",
                 "switch it on in the procedure's [output] and measure again."
             );
+        float[] second = Layer(GridLayer.RunnerUpThickness);
+        float[] margin = Layer(GridLayer.Margin);
+        bool two = second.Length > 0 && margin.Length > 0;
         return new LineCells
         {
             Name = NameOf(map),
             Scans = map.Scans,
             Beams = map.Beams,
-            ScanPositionsMetres = map.ScanPositionsMetres ?? throw NoPositions(map, "scan"),
+            ScanPositionsMetres = own.Positions(map.ScanPositionsMetres ?? throw NoPositions(map, "scan")),
             IndexPositionsMetres = map.IndexPositionsMetres ?? throw NoPositions(map, "index"),
-            Placement = placement.Over(map.Facts.Placement),
+            Placement = own.Over(placement.Over(map.Facts.Placement)),
             ThicknessMetres = map.ReadFloats(GridLayer.Thickness),
             Status = map.ReadStatus(),
             UncertaintyMetres = Layer(GridLayer.Uncertainty),
             NoiseMetres = Layer(GridLayer.UncertaintyNoise),
             WrongEcho = Layer(GridLayer.WrongEchoProbability),
             SignalToNoise = Layer(GridLayer.SignalToNoise),
+            SecondWallMetres = two ? second : [],
+            SecondShare = two ? Array.ConvertAll(margin, Share) : [],
+            ReflectorDepthMetres = Layer(GridLayer.ReflectorDepth),
         };
     }
+
+    /// <summary>Share of the runner-up: half at a tie (margin 0), none without a rival (margin 1).</summary>
+    private static float Share(float margin) => float.IsFinite(margin) ? Math.Clamp((1 - margin) / 2, 0, 0.5f) : 0;
 
     private static ComponentException NoPositions(GridMap map, string axis) =>
         new(

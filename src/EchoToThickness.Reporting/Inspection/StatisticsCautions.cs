@@ -13,10 +13,14 @@ internal static class StatisticsCautions
         CoverageReport coverage,
         PositionReport positions,
         IReadOnlyList<SurveyChange> changes,
-        StatisticsPlan plan
+        StatisticsPlan plan,
+        BorneOutWall? borneOut
     )
     {
         var words = new List<string>();
+        string[] left = [.. plan.Lines.Where(line => !line.Use).Select(line => $"'{line.Name}'")];
+        if (left.Length > 0)
+            words.Add($"Left out by the plan: line {string.Join(", ", left)}.");
         double unmeasured = 1 - coverage.Whole.MeasuredSquareMetres / coverage.Whole.RequiredSquareMetres;
         if (unmeasured > 0.001)
             words.Add(
@@ -29,7 +33,19 @@ internal static class StatisticsCautions
             words.Add(
                 $"{positions.Faults.Count} fault(s) of positions were found{(plan.Stitch.Correct ? "; those named for certain were corrected" : " and not corrected")}: places and areas may be off."
             );
-        words.Add(description.Minimum.Note);
+        if (coverage.Lost.Count > 0)
+            words.Add(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{coverage.Lost.Count} places were scanned without a wall over three cells or more, the largest {coverage.Lost[0].Disc.DiameterMetres * 1e3:0.0} mm across: a pit narrower than the beam looks like that."
+                )
+            );
+        MinimumWall least = description.Minimum;
+        if (borneOut is null || borneOut.WallMetres - least.MeasuredMetres > 2 * least.StandardUncertaintyMetres)
+            words.Add(
+                "The cells beside the smallest wall do not bear it out: look at its A-scan. Where two walls meet under the beam, a single cell may read thinner than either."
+            );
+        words.Add(least.Note);
         if (plan.Stitch.Rule == PlanStitchRule.Smallest)
             words.Add("Where lines overlap the smallest wall counts, which noise makes thinner than the metal.");
         if (headline is { LowerBoundMetres: null })

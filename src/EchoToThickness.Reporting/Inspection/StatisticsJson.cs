@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
 using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
+using EchoToThickness.Components;
 
 namespace EchoToThickness.Reporting.Inspection;
 
@@ -46,6 +47,14 @@ public static class StatisticsJson
                     if (context.TypeInfo.ElementType == typeof(double) && node is JsonObject many)
                         many[context.TypeInfo.Kind == JsonTypeInfoKind.Dictionary ? "additionalProperties" : "items"] =
                             NumberOrNull();
+                    // It knows nothing either of the nullability of what a list holds: a region may have no such cell.
+                    if (
+                        (
+                            context.TypeInfo.ElementType == typeof(BorneOutWall)
+                            || context.TypeInfo.ElementType == typeof(CellSource)
+                        ) && node is JsonObject list
+                    )
+                        list["items"] = OrNull(list["items"]!);
                     if (
                         context.PropertyInfo is { } property
                         && node is JsonObject described
@@ -59,6 +68,17 @@ public static class StatisticsJson
         if (schema is JsonObject root)
             root.Insert(0, "$schema", "https://json-schema.org/draft/2020-12/schema");
         return schema;
+    }
+
+    private static JsonNode OrNull(JsonNode items)
+    {
+        JsonNode own = items.DeepClone();
+        if (own is JsonObject { } known && known["type"] is JsonValue type && type.TryGetValue(out string? name))
+        {
+            known["type"] = new JsonArray(name, "null");
+            return known;
+        }
+        return new JsonObject { ["anyOf"] = new JsonArray(own, new JsonObject { ["type"] = "null" }) };
     }
 
     private static JsonObject NumberOrNull() => new() { ["type"] = new JsonArray("number", "null") };

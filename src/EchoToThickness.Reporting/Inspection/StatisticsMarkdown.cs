@@ -23,13 +23,20 @@ public static class StatisticsMarkdown
             Line($"- {caution}");
         MinimumWall least = report.Description.Minimum;
         Line($"\n## Wall\n\n| | |\n|---|---|");
-        Line($"| smallest measured | {Mm(least.MeasuredMetres)} +- {Mm(least.StandardUncertaintyMetres)} (k = 1) |");
+        Line($"| smallest measured | {Mm(least.MeasuredMetres)} +- {Fine(least.StandardUncertaintyMetres)} (k = 1) |");
         Line($"| its interval, 95 % | {Mm(least.LowerMetres)} to {Mm(least.UpperMetres)} |");
         Line($"| its place | along {Mm(least.Position.AlongMetres)}, around {Mm(least.Position.AroundMetres)} |");
+        Line($"| its cell | {Cell(report.MinimumCell)} |");
+        Line(
+            report.BorneOut is { } sure
+                ? (FormattableString)
+                    $"| smallest that the four cells beside it bear out | {Mm(sure.WallMetres)} +- {Fine(sure.StandardUncertaintyMetres)} (k = 1), along {Mm(sure.Place.AlongMetres)}, around {Mm(sure.Place.AroundMetres)}; {Cell(sure.Cell)} |"
+                : $"| smallest that the four cells beside it bear out | none |"
+        );
         if (least.WrongEchoProbability is { } wrong)
             Line($"| chance that its echo is the wrong one | {wrong:0.000} |");
         Line(
-            $"| bias of a minimum of {least.Contenders} cells | {Mm(least.BiasMetres)}; corrected {Mm(least.BiasCorrectedMetres)}, for information only |"
+            $"| bias of a minimum of {least.Contenders} cells | {Fine(least.BiasMetres)}; corrected {Mm(least.BiasCorrectedMetres)}, for information only |"
         );
         Line($"| smallest credible under any rule | {Mm(report.SmallestCredibleMetres)} |");
         Line(
@@ -39,11 +46,16 @@ public static class StatisticsMarkdown
             Line($"| {q.Probability:0.0##} of the area is thinner than | {Mm(q.ThicknessMetres)} |");
         if (report.Description.Thresholds.Count > 0)
         {
-            Line($"\n| below | area | of the measured | surely (95 %) | possibly |\n|---|---|---|---|---|");
-            foreach (ThresholdArea t in report.Description.Thresholds)
+            Line(
+                $"\n| below | area | of the measured | by probability | surely (95 %) | possibly | at most |\n|---|---|---|---|---|---|---|"
+            );
+            foreach ((ThresholdArea t, BelowArea either) in report.Description.Thresholds.Zip(report.BelowAreas))
                 Line(
-                    $"| {Mm(t.ThresholdMetres)} | {Area(t.AreaBelowSquareMetres)} | {t.FractionBelow:0.00 %} | {Area(t.SurelyBelowSquareMetres)} | {Area(t.PossiblyBelowSquareMetres)} |"
+                    $"| {Mm(t.ThresholdMetres)} | {Area(t.AreaBelowSquareMetres)} | {t.FractionBelow:0.00 %} | {Area(either.ExpectedSquareMetres)} | {Area(t.SurelyBelowSquareMetres)} | {Area(t.PossiblyBelowSquareMetres)} | {Area(either.AtMostSquareMetres)} |"
                 );
+            Line(
+                $"\nArea: the walls of the map by the rule of stitching. By probability: every measured value with its chance to be below, a cell with two walls split between them by its margin. Surely and possibly: by the uncertainty of the wall alone. At most: every cell of which either wall lies below. A second wall counts where a neighbouring cell measures it. Metal without a wall counts in none of them."
+            );
         }
         Line(
             $"\n## Coverage\n\nTrue outer areas.\n\n| zone | required | scanned | measured | lost |\n|---|---|---|---|---|"
@@ -64,15 +76,18 @@ public static class StatisticsMarkdown
             );
         foreach (CoverageGap gap in report.Coverage.Gaps.Take(10))
             Line(
-                $"- gap of {Area(gap.AreaSquareMetres)}: along {Mm(gap.AlongFromMetres)} to {Mm(gap.AlongToMetres)}, around {Mm(gap.AroundFromMetres)} to {Mm(gap.AroundToMetres)}, disc {Mm(gap.Disc.DiameterMetres)}"
+                $"- gap of {Area(gap.AreaSquareMetres)}: along {Mm(gap.AlongFromMetres)} to {Mm(gap.AlongToMetres)}, around {Mm(gap.AroundFromMetres)} to {Mm(gap.AroundToMetres)}, longest run along {Mm(gap.WidestAlongMetres)} of metal, disc {Mm(gap.Disc.DiameterMetres)}"
             );
+        if (report.Coverage.Gaps.Count > 10)
+            Line($"- {report.Coverage.Gaps.Count - 10} further gaps stand in the JSON file.");
+        Lost(report.Coverage.Lost, Line);
         Regions(report, Line);
         UnmeasuredMarkdown.Write(report, Line);
         ChangeMarkdown.Write(report.Changes, Line);
         Line($"\n## Positions and overlaps\n");
         if (report.Overlap.Cells > 0)
             Line(
-                $"Repeatability of a wall from {report.Overlap.Cells} overlapping values: {Mm(report.Overlap.RepeatabilityMetres)} (the grid states {Mm(report.Overlap.StatedNoiseMetres)}). The smallest of overlapping walls lies {Mm(-report.Overlap.SmallestBiasMetres)} below their mean; noise alone would give {Mm(-report.Overlap.ExpectedBiasMetres)}.\n"
+                $"Repeatability of a wall from {report.Overlap.Cells} overlapping values: {Fine(report.Overlap.RepeatabilityMetres)} (the grid states {Fine(report.Overlap.StatedNoiseMetres)}). The smallest of overlapping walls lies {Fine(-report.Overlap.SmallestBiasMetres)} below their mean; noise alone would give {Fine(-report.Overlap.ExpectedBiasMetres)}.\n"
             );
         foreach (
             string words in report
@@ -84,11 +99,11 @@ public static class StatisticsMarkdown
         if (report.OverruleEffect is { } effect)
         {
             Line(
-                $"\n## Overrules\n\n{report.Overrules.Count} decisions about {effect.Cells} cells. Minimum {Mm(effect.MachineMinimumMetres)} by the machine, {Mm(effect.MinimumMetres)} with them."
+                $"\n## Overrules\n\n{report.Overrules.Count} decisions about {effect.Cells} cells. Minimum {Mm(effect.MachineMinimumMetres)} by the machine, {Mm(effect.MinimumMetres)} with them. Excluded cells count as lost (ambiguous pairing) in the coverage. Replay by the machine alone: --machine-only."
             );
             for (int k = 0; k < effect.BelowSquareMetres.Count; k++)
                 Line(
-                    $"Below {Mm(report.Description.Thresholds[k].ThresholdMetres)}: {Area(effect.MachineBelowSquareMetres[k])} by the machine, {Area(effect.BelowSquareMetres[k])} with them."
+                    $"Below {Mm(report.Description.Thresholds[k].ThresholdMetres)}: {Area(effect.MachineBelowSquareMetres[k])} by the machine, {Area(effect.BelowSquareMetres[k])} with them; by probability {Area(effect.MachineExpectedSquareMetres[k])} and {Area(effect.ExpectedSquareMetres[k])}."
                 );
             Line(
                 $"Bound of unmeasured metal: {(effect.MachineBoundMetres is { } a ? Mm(a) : "none")} by the machine, {(effect.BoundMetres is { } b ? Mm(b) : "none")} with them.\n"
@@ -112,18 +127,45 @@ public static class StatisticsMarkdown
         if (report.Regions.Count == 0)
             return;
         line(
-            $"\n## Regions\n\n| | kind | smallest | depth | length | width | area | along | around | |\n|---|---|---|---|---|---|---|---|---|---|"
+            $"\n## Regions\n\n| | kind | smallest | borne out | depth | length | width | area | along | around | deepest cell | |\n|---|---|---|---|---|---|---|---|---|---|---|---|"
         );
-        foreach (ThinRegion r in report.Regions.Take(50))
+        foreach (
+            (ThinRegion r, CellSource? cell, BorneOutWall? sure) in report
+                .Regions.Zip(report.RegionCells, report.RegionBorneOut)
+                .Take(50)
+        )
             line(
-                $"| {r.Number} | {Word(r.Kind.ToString())} | {Mm(r.SmallestWallMetres)} | {Mm(r.DepthMetres)} | {Mm(r.LengthMetres)} | {Mm(r.WidthMetres)} | {Area(r.AreaSquareMetres)} | {Mm(r.CentroidAlongMetres)} | {Mm(r.CentroidAroundMetres)} | {(r.OpenCells > 0 ? "may go on" : "")} |"
+                $"| {r.Number} | {Word(r.Kind.ToString())} | {Mm(r.SmallestWallMetres)} | {(sure is null ? "no" : Mm(sure.WallMetres))} | {Mm(r.DepthMetres)} | {Mm(r.LengthMetres)} | {Mm(r.WidthMetres)} | {Area(r.AreaSquareMetres)} | {Mm(r.CentroidAlongMetres)} | {Mm(r.CentroidAroundMetres)} | {Cell(cell)} | {(r.OpenCells > 0 ? "may go on" : "")} |"
             );
         if (report.Regions.Count > 50)
             line($"\n{report.Regions.Count - 50} further regions stand in the JSON file.");
     }
 
+    private static void Lost(IReadOnlyList<LostPatch> patches, Action<FormattableString> line)
+    {
+        if (patches.Count == 0)
+            return;
+        line(
+            $"\nPlaces scanned without a wall (three cells or more):\n\n| along | around | area | disc | mostly | cell at its middle |\n|---|---|---|---|---|---|"
+        );
+        foreach (LostPatch p in patches.Take(20))
+            line(
+                $"| {Mm(p.Disc.Centre.AlongMetres)} | {Mm(p.Disc.Centre.AroundMetres)} | {Area(p.AreaSquareMetres)} | {Mm(p.Disc.DiameterMetres)} | {Word(p.Cause.ToString())} | {Cell(p.Source)} |"
+            );
+        if (patches.Count > 20)
+            line($"\n{patches.Count - 20} further places stand in the JSON file.");
+    }
+
+    private static string Cell(CellSource? cell) =>
+        cell is null
+            ? "none"
+            : string.Create(CultureInfo.InvariantCulture, $"{cell.Line}, scan {cell.Scan}, beam {cell.Beam}");
+
     internal static string Mm(double metres) =>
         double.IsFinite(metres) ? (metres * 1e3).ToString("0.00", CultureInfo.InvariantCulture) + " mm" : "none";
+
+    private static string Fine(double metres) =>
+        double.IsFinite(metres) ? (metres * 1e3).ToString("0.000", CultureInfo.InvariantCulture) + " mm" : "none";
 
     internal static string Area(double squareMetres) =>
         squareMetres >= 1e-4

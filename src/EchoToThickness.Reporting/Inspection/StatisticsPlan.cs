@@ -18,6 +18,10 @@ public sealed record StatisticsPlan
     [ProcedureKey("placement", "Where lines lie, in place of what the grid says.")]
     public PlacementPlan Placement { get; init; } = new();
 
+    /// <summary>Facts of single lines.</summary>
+    [ProcedureKey("line", "Facts of one line, on top of the grid's and those of [placement].")]
+    public IReadOnlyList<LinePlan> Lines { get; init; } = [];
+
     /// <summary>Stitching.</summary>
     [ProcedureKey("stitch", "How lines are put together.")]
     public StitchPlan Stitch { get; init; } = new();

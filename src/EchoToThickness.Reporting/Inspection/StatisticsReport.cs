@@ -72,11 +72,26 @@ public sealed record StatisticsReport
     /// <summary>Description of the map by the rule.</summary>
     public required MapDescription Description { get; init; }
 
+    /// <summary>The measured cell of the smallest wall; null where it is not one cell's.</summary>
+    public required CellSource? MinimumCell { get; init; }
+
+    /// <summary>Smallest wall that the cells beside it bear out; null where none is.</summary>
+    public required BorneOutWall? BorneOut { get; init; }
+
+    /// <summary>Areas below the thresholds by probability, with the second walls of cells; in the order of the description's thresholds.</summary>
+    public required IReadOnlyList<BelowArea> BelowAreas { get; init; }
+
     /// <summary>Smallest credible wall under any rule.</summary>
     public required double SmallestCredibleMetres { get; init; }
 
     /// <summary>Thin regions; empty without a limit.</summary>
     public required IReadOnlyList<ThinRegion> Regions { get; init; }
+
+    /// <summary>The measured cell of each region's smallest wall, in the order of the regions.</summary>
+    public required IReadOnlyList<CellSource?> RegionCells { get; init; }
+
+    /// <summary>Each region's smallest wall that the cells beside it bear out, in the order of the regions.</summary>
+    public required IReadOnlyList<BorneOutWall?> RegionBorneOut { get; init; }
 
     /// <summary>Regions taken together.</summary>
     public required IReadOnlyList<RegionGroup> RegionGroups { get; init; }

@@ -24,16 +24,27 @@ public static class StatisticsRun
     {
         ArgumentNullException.ThrowIfNull(grid);
         ArgumentNullException.ThrowIfNull(plan);
-        IReadOnlyList<LineCells> lines = GridLines.Read(grid, plan.Placement);
+        IReadOnlyList<LineCells> lines = GridLines.Read(grid, plan);
         ComponentSurface surface = GridLines.Surface(plan.Component.Over(grid.Maps[0].Facts.Component), lines);
-        if (overrules is not null)
-            (lines, _) = OverruleLayer.Apply(lines, overrules.Overrules, GridLines.Kept(grid));
+        // As in Run: positions by the machine's walls, then the reviewer's decisions.
         if (plan.Stitch.Correct && plan.Stitch.LargestShiftMetres > 0)
             (lines, _) = PositionFaults.Correct(
                 lines,
                 PositionFaults.Find(surface, lines, plan.Stitch.LargestShiftMetres)
             );
+        if (overrules is not null)
+            (lines, _) = OverruleLayer.Apply(lines, overrules.Overrules, GridLines.Kept(grid));
         return Stitcher.Stitch(surface, lines, Settings(plan));
+    }
+
+    /// <summary>Refuses decisions that were made about another grid.</summary>
+    /// <param name="overrules">The reviewer's layer; null passes.</param>
+    /// <param name="gridPath">The grid file.</param>
+    /// <exception cref="ComponentException">The file states the SHA-256 of another grid.</exception>
+    public static void CheckOverrules(OverruleFile? overrules, string gridPath)
+    {
+        if (overrules is { GridSha256.Length: > 0 })
+            CheckGrid(overrules, Sha256(gridPath));
     }
 
     /// <summary>Thin regions by the plan; null without a limit.</summary>
@@ -80,14 +91,9 @@ public static class StatisticsRun
             plan = plan with { Extremes = plan.Extremes with { Overrules = [] } };
         }
         string sha = Sha256(gridPath);
-        if (overrules is { GridSha256.Length: > 0 } && overrules.GridSha256 != sha)
-            throw new ComponentException(
-                $"The overrules are about the grid {overrules.GridSha256}, this one is {sha}.",
-                "overrules, grid_sha256",
-                "name the grid they were made for, or look at every decision again and change grid_sha256."
-            );
+        CheckGrid(overrules, sha);
         using GridFile grid = GridFile.Open(gridPath);
-        IReadOnlyList<LineCells> machine = GridLines.Read(grid, plan.Placement);
+        IReadOnlyList<LineCells> machine = GridLines.Read(grid, plan);
         ComponentFacts facts = plan.Component.Over(grid.Maps[0].Facts.Component);
         ComponentSurface surface = GridLines.Surface(facts, machine);
         PositionReport positions =
@@ -114,12 +120,18 @@ public static class StatisticsRun
         CoverageReport coverage = Components.Coverage.Of(result.Map);
         string folder = Path.GetFullPath(planFolder.Length == 0 ? "." : planFolder);
         IReadOnlyList<SurveyChange> changes = ChangeRun.Of(result.Map, plan, folder);
+        var borneOutWalls = new BorneOutWalls(result.Map);
+        BorneOutWall? borneOut = borneOutWalls.Smallest();
+        BelowArea[] below =
+        [
+            .. result.Description.Thresholds.Select(t => BelowAreas.Of(result.Map, t.ThresholdMetres)),
+        ];
         return new StatisticsReport
         {
             ProgramVersion = programVersion,
             Grid = Path.GetFileName(gridPath),
             GridSha256 = sha,
-            StackSha256 = grid.Maps.Zip(machine).ToDictionary(m => m.Second.Name, m => m.First.Facts.StackSha256),
+            StackSha256 = grid.Maps.ToDictionary(GridLines.NameOf, m => m.Facts.StackSha256),
             ProcedureSha256 = grid.Maps[0].Facts.ProcedureSha256,
             Plan = TomlBinder.Write(plan),
             Datum = Datum(surface),
@@ -141,10 +153,22 @@ public static class StatisticsRun
                         result.Description.Minimum.MeasuredMetres,
                         [.. byMachine.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
                         [.. result.Description.Thresholds.Select(t => t.AreaBelowSquareMetres)],
+                        [.. below.Select(b => BelowAreas.Of(byMachine.Map, b.ThresholdMetres).ExpectedSquareMetres)],
+                        [.. below.Select(b => b.ExpectedSquareMetres)],
                         byMachine.Headline?.LowerBoundMetres,
                         result.Headline?.LowerBoundMetres
                     ),
             Description = result.Description,
+            MinimumCell = result.Map.SourceOf(result.Description.Minimum.CellIndex),
+            BorneOut = borneOut,
+            BelowAreas = below,
+            RegionCells = [.. (result.Regions?.Regions ?? []).Select(r => result.Map.SourceOf(r.DeepestCell))],
+            RegionBorneOut =
+            [
+                .. (result.Regions?.Regions ?? []).Select(r =>
+                    borneOutWalls.SmallestOf(result.Regions!.CellsOf(r.Number).ToArray())
+                ),
+            ],
             SmallestCredibleMetres = result.Map.SmallestMetres.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Min(),
             Regions = result.Regions?.Regions ?? [],
             RegionGroups = result.Regions?.Groups ?? [],
@@ -159,8 +183,26 @@ public static class StatisticsRun
                     changes
                 )
                 : null,
-            Cautions = StatisticsCautions.Of(result.Description, result.Headline, coverage, positions, changes, plan),
+            Cautions = StatisticsCautions.Of(
+                result.Description,
+                result.Headline,
+                coverage,
+                positions,
+                changes,
+                plan,
+                borneOut
+            ),
         };
+    }
+
+    private static void CheckGrid(OverruleFile? overrules, string sha)
+    {
+        if (overrules is { GridSha256.Length: > 0 } && overrules.GridSha256 != sha)
+            throw new ComponentException(
+                $"The overrules are about the grid {overrules.GridSha256}, this one is {sha}.",
+                "overrules, grid_sha256",
+                "name the grid they were made for, or look at every decision again and change grid_sha256."
+            );
     }
 
     private static StitchSettings Settings(StatisticsPlan plan) =>
@@ -204,7 +246,7 @@ public static class StatisticsRun
         );
     }
 
-    private static string Datum(ComponentSurface surface) =>
+    internal static string Datum(ComponentSurface surface) =>
         surface.Kind switch
         {
             ComponentKind.Elbow =>
@@ -214,7 +256,7 @@ public static class StatisticsRun
             _ => "along: metres from the start of the plate; around: metres across from its edge",
         };
 
-    private static string Words(ComponentSurface surface, ComponentFacts facts) =>
+    internal static string Words(ComponentSurface surface, ComponentFacts facts) =>
         string.Create(
             CultureInfo.InvariantCulture,
             $"{surface.Kind.ToString().ToLowerInvariant()}, {(surface.IsClosed ? $"outside diameter {surface.OutsideRadiusMetres * 2e3:0.##} mm, " : $"width {surface.WidthMetres * 1e3:0.##} mm, ")}nominal wall {(facts.NominalWallMetres is { } wall ? $"{wall * 1e3:0.##} mm" : "not known")}, {(surface.Torus is null ? $"length {surface.LengthMetres * 1e3:0.#} mm" : $"bend radius {surface.BendRadiusMetres * 1e3:0.##} mm, {surface.Torus.BendAngleRadians * 180 / Math.PI:0.#} degrees, straight ends {surface.StraightEndsMetres * 1e3:0.#} mm")}"

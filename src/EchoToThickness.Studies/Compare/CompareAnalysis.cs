@@ -45,6 +45,16 @@ public static class CompareAnalysis
             Paired = [.. paired.GroupBy(r => r.Group.Kind).SelectMany(kind => PairTotals.Adjust([.. kind]))],
             Thresholds = thresholds,
             Reliability = reliability,
+            Registrations =
+            [
+                .. plan
+                    .Points.OfType<StackPoint>()
+                    .SelectMany(p =>
+                        p.Registrations.Select(
+                            (r, block) => ($"{p} {p.LineOf(block)}".TrimEnd(), p.Drawing?.File.Header.Name ?? "", r)
+                        )
+                    ),
+            ],
         };
     }
 

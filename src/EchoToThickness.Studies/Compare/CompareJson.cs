@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using EchoToThickness.Procedures;
+using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.Sources;
 
 namespace EchoToThickness.Studies.Compare;
@@ -52,6 +53,7 @@ public static class CompareJson
             foreach (ReliabilityRow row in report.Reliability)
                 Reliability(json, row);
             json.WriteEndArray();
+            DrawingText.Write(json, "registrations", report.Registrations);
             json.WriteStartArray("paired_tests");
             foreach (PairedRow row in report.Paired)
                 Paired(json, row);

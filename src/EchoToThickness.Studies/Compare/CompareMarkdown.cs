@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.Resampling;
 
 namespace EchoToThickness.Studies.Compare;
@@ -53,6 +54,8 @@ public static class CompareMarkdown
         Thresholds(text, report);
         Paired(text, report);
         Reliability(text, report);
+        if (report.Registrations.Count > 0)
+            text.Append(DrawingText.Table(report.Registrations));
         text.Append(culture, $"\nStudy SHA-256 {report.StudySha256}.\n");
         foreach ((string name, string hash) in report.Methods)
             text.Append(culture, $"Procedure of {name}: SHA-256 {hash}.\n");

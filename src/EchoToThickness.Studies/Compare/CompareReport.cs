@@ -1,3 +1,4 @@
+using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.StudyFiles;
 
 namespace EchoToThickness.Studies.Compare;
@@ -25,6 +26,9 @@ public sealed record CompareReport
 
     /// <summary>Stated against observed chance of a wrong echo, for every source and method that states one.</summary>
     public required IReadOnlyList<ReliabilityRow> Reliability { get; init; }
+
+    /// <summary>Where scans of reference blocks lie on their drawings, line by line.</summary>
+    public IReadOnlyList<(string Scan, string Block, DrawingRegistration Place)> Registrations { get; init; } = [];
 
     /// <summary>Rows of one kind.</summary>
     /// <param name="kind">The kind.</param>

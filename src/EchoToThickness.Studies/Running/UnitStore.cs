@@ -60,6 +60,12 @@ public sealed class UnitStore
         return ContentHash.Of($"result\n{Build}\n{point.Identity}\n{point.BlockIdentity(block)}\n{procedureSha256}");
     }
 
+    /// <summary>Name of what a procedure made of anything that a text describes.</summary>
+    /// <param name="identity">Text that decides every A-scan.</param>
+    /// <param name="procedureSha256">Identity of the procedure.</param>
+    public static string NameOf(string identity, string procedureSha256) =>
+        ContentHash.Of($"result\n{Build}\n{identity}\n{procedureSha256}");
+
     /// <summary>Whether a piece is there and whole.</summary>
     /// <param name="name">Its name.</param>
     public bool Holds(string name) => Read(name) is not null;

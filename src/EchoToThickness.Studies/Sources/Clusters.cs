@@ -18,6 +18,7 @@ internal static class Clusters
                 ResampleChoice.Scan => scan,
                 ResampleChoice.Beam => beam,
                 ResampleChoice.Block => scan / blockScans * blocksAcross + beam / blockBeams,
+                // Line; and features, which only a drawing knows, are numbered by it.
                 _ => 0,
             };
         return cluster;

@@ -10,7 +10,7 @@ namespace EchoToThickness.Studies.Sources;
 public sealed class ScenePoint : StudyPoint
 {
     /// <summary>Blocks up to this size are computed into memory before they are measured, so that measuring can be timed.</summary>
-    public const long LargestInMemoryBytes = 256L << 20;
+    public const long LargestInMemoryBytes = SceneBlock.LargestInMemoryBytes;
 
     private readonly SceneSettings _settings;
     private readonly Scene _scene;
@@ -70,7 +70,7 @@ public sealed class ScenePoint : StudyPoint
         var planted = new PlantedFailure[shape.Cells];
         bool inMemory = shape.Cells * source.Info.AScanBytes <= LargestInMemoryBytes;
         byte[] bytes = inMemory ? new byte[shape.Cells * source.Info.AScanBytes] : [];
-        byte[] present = Render(model, block % _lines.Count, bytes, planted, cancellation);
+        byte[] present = SceneBlock.Render(model, block % _lines.Count, bytes, planted, cancellation);
         IAScanSource ascans = inMemory ? new MemoryAScanSource(source.Info, bytes, present) : source;
         return new StudyBlock
         {
@@ -150,39 +150,5 @@ public sealed class ScenePoint : StudyPoint
                 return bound;
             }
         );
-    }
-
-    /// <summary>Computes every A-scan once for its labels, and keeps it where there is room.</summary>
-    private static byte[] Render(
-        SceneModel model,
-        int line,
-        byte[] bytes,
-        PlantedFailure[] planted,
-        CancellationToken cancellation
-    )
-    {
-        StackInfo info = model.InfoOf(line);
-        var present = new byte[info.Shape.Cells];
-        Parallel.For(
-            0,
-            info.Shape.Scans,
-            new ParallelOptions { CancellationToken = cancellation },
-            () => (Renderer: model.CreateRenderer(), Scratch: new byte[info.AScanBytes]),
-            (scan, _, own) =>
-            {
-                for (int beam = 0; beam < info.Shape.Beams; beam++)
-                {
-                    int cell = scan * info.Shape.Beams + beam;
-                    Span<byte> stored =
-                        bytes.Length == 0 ? own.Scratch : bytes.AsSpan(cell * info.AScanBytes, info.AScanBytes);
-                    CellTruth truth = own.Renderer.Render(line, scan, beam, stored);
-                    present[cell] = truth.IsPresent ? (byte)1 : (byte)0;
-                    planted[cell] = truth.Planted;
-                }
-                return own;
-            },
-            _ => { }
-        );
-        return present;
     }
 }

@@ -1,17 +1,19 @@
 using EchoToThickness.Stacks;
 using EchoToThickness.Storage.Files;
 using EchoToThickness.Storage.Foreign;
+using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.StudyFiles;
 
 namespace EchoToThickness.Studies.Sources;
 
-/// <summary>A stored stack with truth; every scan line is a block.</summary>
+/// <summary>A stored stack with truth, its own or a drawing's; every scan line is a block.</summary>
 public sealed class StackPoint : StudyPoint
 {
     private readonly StackSettings _settings;
     private readonly string _path;
     private readonly string? _layoutPath;
     private readonly IReadOnlyList<(string Line, StackInfo Info)> _lines;
+    private readonly Drawing? _drawing;
 
     private StackPoint(
         StackSettings settings,
@@ -19,10 +21,14 @@ public sealed class StackPoint : StudyPoint
         string path,
         string? layoutPath,
         string identity,
-        IReadOnlyList<(string Line, StackInfo Info)> lines
+        IReadOnlyList<(string Line, StackInfo Info)> lines,
+        Drawing? drawing,
+        IReadOnlyList<DrawingRegistration> registrations
     )
         : base(settings.Name, values, identity)
     {
+        _drawing = drawing;
+        Registrations = registrations;
         _settings = settings;
         _path = path;
         _layoutPath = layoutPath;
@@ -34,13 +40,17 @@ public sealed class StackPoint : StudyPoint
     /// <param name="path">File or folder.</param>
     /// <param name="name">Its name in tables.</param>
     /// <param name="layoutPath">Layout map; null for a native stack.</param>
+    /// <param name="drawing">Drawing of the block that was scanned; null when the stack holds its truth.</param>
     /// <param name="cancellation">Stops the work.</param>
-    /// <exception cref="StackFormatException">The stack cannot be read, or a line of it holds no true thickness.</exception>
+    /// <exception cref="StackFormatException">
+    /// The stack cannot be read, or a line of it holds no true thickness, or cannot be laid on the drawing.
+    /// </exception>
     public static StackPoint Open(
         StackSettings settings,
         string path,
         string name,
         string? layoutPath,
+        StackDrawing? drawing,
         CancellationToken cancellation
     )
     {
@@ -49,23 +59,30 @@ public sealed class StackPoint : StudyPoint
         try
         {
             foreach ((string line, IAScanSource source) in lines)
-                if (source is not ITruthSource truth || !truth.TruthLayers.Contains("thickness"))
+                if (drawing is null && (source is not ITruthSource truth || !truth.TruthLayers.Contains("thickness")))
                     throw new StackFormatException(
                         "The stack does not hold the true thickness.",
                         path,
                         line,
-                        "use a simulated stack or a reference block, or name the truth in the layout map."
+                        "use a simulated stack, name the truth in the layout map, or name the drawing of the reference block."
                     );
             string identity =
                 $"stack {Hash(path, cancellation)}\nlayout {(layoutPath is null ? "" : ContentHash.Of(File.ReadAllText(layoutPath)))}\n"
                 + $"resample {settings.Resample} {settings.BlockScans} {settings.BlockBeams}";
+            DrawingRegistration[] registrations = drawing is null
+                ? []
+                : [.. lines.Select(l => drawing.Register(l.Source, path, l.Line, cancellation))];
+            if (drawing is not null)
+                identity += "\n" + drawing.Identity;
             return new StackPoint(
                 settings,
                 [new SweepValue("stack", name, double.NaN)],
                 path,
                 layoutPath,
                 identity,
-                [.. lines.Select(l => (l.Line, l.Source.Info))]
+                [.. lines.Select(l => (l.Line, l.Source.Info))],
+                drawing?.Drawing,
+                registrations
             );
         }
         finally
@@ -74,6 +91,24 @@ public sealed class StackPoint : StudyPoint
                 source.Dispose();
         }
     }
+
+    /// <summary>Where each line lies on the drawing; empty without a drawing.</summary>
+    public IReadOnlyList<DrawingRegistration> Registrations { get; }
+
+    /// <summary>What the drawing says of a line's cells.</summary>
+    /// <param name="block">Number of the block.</param>
+    /// <exception cref="InvalidOperationException">There is no drawing.</exception>
+    public DrawnTruth DrawnTruthOf(int block) =>
+        _drawing is { } drawing
+            ? DrawnTruth.Of(drawing, ScannedCells.Of(_lines[block].Info, _path), Registrations[block])
+            : throw new InvalidOperationException("The stack holds its own truth; no drawing is named.");
+
+    /// <summary>The drawing; null when the stack holds its own truth.</summary>
+    public Drawing? Drawing => _drawing;
+
+    /// <summary>Name of a line; empty for the only one of a file.</summary>
+    /// <param name="block">Number of the block.</param>
+    public string LineOf(int block) => _lines[block].Line;
 
     /// <inheritdoc/>
     public override int Blocks => _lines.Count;
@@ -94,16 +129,25 @@ public sealed class StackPoint : StudyPoint
         IAScanSource source = lines[block].Source;
         try
         {
+            int[] clusters = Clusters.Of(
+                source.Info.Shape,
+                _settings.Resample,
+                _settings.BlockScans,
+                _settings.BlockBeams
+            );
             return new StudyBlock
             {
                 Source = source,
-                Truth = TruthReader.Read(
-                    source,
-                    Clusters.Of(source.Info.Shape, _settings.Resample, _settings.BlockScans, _settings.BlockBeams)
-                ) with
-                {
-                    Planted = TruthReader.Planted(source),
-                },
+                Truth = _drawing is null
+                    ? TruthReader.Read(source, clusters) with
+                    {
+                        Planted = TruthReader.Planted(source),
+                    }
+                    : StackDrawing.TruthOf(
+                        DrawnTruthOf(block),
+                        source.Info,
+                        _settings.Resample == ResampleChoice.Feature ? null : clusters
+                    ),
             };
         }
         catch
@@ -113,7 +157,7 @@ public sealed class StackPoint : StudyPoint
         }
     }
 
-    private static string Hash(string path, CancellationToken cancellation)
+    internal static string Hash(string path, CancellationToken cancellation)
     {
         if (!Directory.Exists(path))
             return StackHash.StartAsync(path, cancellation).GetAwaiter().GetResult();

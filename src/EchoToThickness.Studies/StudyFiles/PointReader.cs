@@ -1,5 +1,6 @@
 using System.Globalization;
 using EchoToThickness.Procedures;
+using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.Sources;
 using EchoToThickness.Units;
 
@@ -93,6 +94,7 @@ internal static class PointReader
         string? layout = stack.Layout is null
             ? null
             : folder.Find(stack.Layout, "layout map", entry + ".layout", document.PlaceOf(entry + ".layout"));
+        StackDrawing? drawing = DrawingOf(document, folder, stack, entry);
         foreach (string file in stack.Files)
             points.Add(
                 StackPoint.Open(
@@ -100,9 +102,40 @@ internal static class PointReader
                     folder.Find(file, "stack", entry + ".files", document.PlaceOf(entry + ".files"), mayBeFolder: true),
                     Path.GetFileNameWithoutExtension(file),
                     layout,
+                    drawing,
                     cancellation
                 )
             );
+    }
+
+    /// <summary>The drawing that an entry of stacks names, with the procedure that lays scans on it; null when it names none.</summary>
+    private static StackDrawing? DrawingOf(
+        TomlDocument<CompareStudy> document,
+        StudyFolder folder,
+        StackSettings stack,
+        string entry
+    )
+    {
+        if (stack.Drawing is not { } name)
+            return null;
+        string path = folder.Find(name, "drawing", entry + ".drawing", document.PlaceOf(entry + ".drawing"));
+        Procedure procedure = new();
+        if (stack.RegistrationProcedure is { } file)
+            procedure = ProcedureText
+                .Read(
+                    StudyFolder.ReadText(
+                        folder.Find(
+                            file,
+                            "procedure",
+                            entry + ".registration_procedure",
+                            document.PlaceOf(entry + ".registration_procedure")
+                        ),
+                        file
+                    ),
+                    file
+                )
+                .Value;
+        return new StackDrawing(new Drawing(DrawingFile.Parse(StudyFolder.ReadText(path, name), name)), procedure);
     }
 
     /// <summary>All combinations of the sweeps that apply; the last varies fastest.</summary>

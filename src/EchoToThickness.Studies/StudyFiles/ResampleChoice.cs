@@ -27,4 +27,11 @@ public enum ResampleChoice
     /// <summary>All cells of one scan line or repeat.</summary>
     [Choice("line", "All cells of one scan line, or of one repeat of a scene, together.")]
     Line,
+
+    /// <summary>All cells of one feature of the drawing.</summary>
+    [Choice(
+        "feature",
+        "With a drawing: all cells of one step, hole or pit together, and all of the wall outside of them."
+    )]
+    Feature,
 }

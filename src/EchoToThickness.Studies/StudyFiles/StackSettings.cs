@@ -17,6 +17,20 @@ public sealed record StackSettings
     [ProcedureKey("layout", "Layout map (TOML) for foreign files; left out: native stacks.")]
     public string? Layout { get; init; }
 
+    /// <summary>Drawing of the reference block.</summary>
+    [ProcedureKey(
+        "drawing",
+        "Drawing (TOML) of the reference block that was scanned, see docs/reference-blocks.md; left out: the stack holds its own truth."
+    )]
+    public string? Drawing { get; init; }
+
+    /// <summary>Procedure whose walls the scan is laid on the drawing with.</summary>
+    [ProcedureKey(
+        "registration_procedure",
+        "With a drawing: procedure (TOML) whose walls the scan is laid on it with; left out: the default procedure."
+    )]
+    public string? RegistrationProcedure { get; init; }
+
     /// <summary>What is drawn anew in the bootstrap.</summary>
     [ProcedureKey("resample", "What is independent of what: the bootstrap draws these.")]
     public ResampleChoice Resample { get; init; } = ResampleChoice.Cell;

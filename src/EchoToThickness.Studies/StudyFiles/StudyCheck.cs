@@ -34,6 +34,9 @@ internal static class StudyCheck
         for (int i = 0; i < study.Stacks.Count; i++)
             if (study.Stacks[i].Files.Count == 0)
                 Fault(Entry("stack", i, "files"), "No file is named.", "write files = [\"scan.h5\"].");
+        for (int i = 0; i < study.Stacks.Count; i++)
+            foreach ((string key, string what, string remedy) in Stack(study.Stacks[i]))
+                Fault(Entry("stack", i, key), what, remedy);
         for (int i = 0; i < study.Sweeps.Count; i++)
             Sweep(study, i, Fault);
         Report(study, Fault);
@@ -64,6 +67,21 @@ internal static class StudyCheck
                 "duration",
                 $"A record of {UnitText.Format(plate.DurationSeconds, Dimension.Time)} ends before back-wall echo 1 of {UnitText.Format(plate.WallMetres, Dimension.Length)}.",
                 $"write at least \"{(needed * 1e6).ToString("F1", CultureInfo.InvariantCulture)} us\"."
+            );
+    }
+
+    /// <summary>Faults of one entry of stacks.</summary>
+    public static IEnumerable<(string Key, string What, string Remedy)> Stack(StackSettings stack)
+    {
+        if (stack.Drawing is not null)
+            yield break;
+        if (stack.Resample == ResampleChoice.Feature)
+            yield return ("resample", "Features are those of a drawing, and none is named.", "name a drawing.");
+        if (stack.RegistrationProcedure is not null)
+            yield return (
+                "registration_procedure",
+                "It serves to lay a scan on a drawing, and none is named.",
+                "name a drawing, or leave it out."
             );
     }
 

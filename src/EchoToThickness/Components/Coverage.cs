@@ -25,7 +25,10 @@ public static class Coverage
             Zones(map),
             Gaps(map, radius),
             largest < 0 ? null : new UnsampledDisc(2 * radius[largest], raster.PlaceOf(largest))
-        );
+        )
+        {
+            Lost = LostPatches.Of(map, radius),
+        };
     }
 
     private static List<ZoneCoverage> Zones(StitchedMap map)

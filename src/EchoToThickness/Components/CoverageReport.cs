@@ -10,6 +10,9 @@ public sealed record CoverageReport(
     UnsampledDisc? LargestDisc
 )
 {
+    /// <summary>Connected areas that were scanned without a wall, largest disc first.</summary>
+    public IReadOnlyList<LostPatch> Lost { get; init; } = [];
+
     /// <summary>The whole component.</summary>
     public ZoneCoverage Whole => Zones[^1];
 }

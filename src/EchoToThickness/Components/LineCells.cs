@@ -42,6 +42,15 @@ public sealed record LineCells
     /// <summary>Peak-to-noise ratio, decibels; empty when the grid has none.</summary>
     public float[] SignalToNoise { get; init; } = [];
 
+    /// <summary>Second wall that the cell's echoes allow (the runner-up), metres; NaN for none; empty when the grid has none.</summary>
+    public float[] SecondWallMetres { get; init; } = [];
+
+    /// <summary>Share of the second wall, 0 (no rival) to 0.5 (a tie); goes with <see cref="SecondWallMetres"/>.</summary>
+    public float[] SecondShare { get; init; } = [];
+
+    /// <summary>Depth of a laminar reflector in front of the wall, metres; NaN for none; empty when the grid has none.</summary>
+    public float[] ReflectorDepthMetres { get; init; } = [];
+
     /// <summary>Shape [scan]: metres on the track added to each scan position by a correction; empty for none.</summary>
     public double[] ScanShiftMetres { get; init; } = [];
 
@@ -60,6 +69,19 @@ public sealed record LineCells
     internal double Wrong(int cell) => WrongEcho.Length > 0 ? WrongEcho[cell] : double.NaN;
 
     internal double Snr(int cell) => SignalToNoise.Length > 0 ? SignalToNoise[cell] : double.NaN;
+
+    /// <summary>The other wall of a cell with its share; that of a laminar reflector is the reflector's depth.</summary>
+    internal (double WallMetres, double Share) Second(int cell) =>
+        SecondShare.Length > 0
+        && SecondShare[cell] > 0
+        && Status[cell] == CellStatus.LaminarReflector
+        && float.IsFinite((float)Reflector(cell))
+            ? (Reflector(cell), SecondShare[cell])
+        : SecondWallMetres.Length > 0 && SecondShare[cell] > 0 && float.IsFinite(SecondWallMetres[cell])
+            ? (SecondWallMetres[cell], SecondShare[cell])
+        : (double.NaN, 0);
+
+    internal double Reflector(int cell) => ReflectorDepthMetres.Length > 0 ? ReflectorDepthMetres[cell] : double.NaN;
 
     private static double Sound(float value) => float.IsFinite(value) ? value : 0;
 }

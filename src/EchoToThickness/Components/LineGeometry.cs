@@ -57,6 +57,7 @@ public sealed class LineGeometry
         if (!along)
             for (int k = 0; k < index.Length; k++)
                 index[k] -= centre;
+        TrackMetres = Math.Abs(scan[^1] - scan[0]);
         _scan = new PositionIndex(scan);
         _index = new PositionIndex(index);
         CentreMetres = centre;
@@ -73,6 +74,9 @@ public sealed class LineGeometry
 
     /// <summary>Distance of beams, metres.</summary>
     public double BeamPitchMetres => _index.PitchMetres;
+
+    /// <summary>From the first scan position to the last on the track, metres.</summary>
+    public double TrackMetres { get; }
 
     /// <summary>Metres of track for each metre along on the bend.</summary>
     public double TrackStretch => _stretch;
@@ -144,6 +148,21 @@ public sealed class LineGeometry
         new(
             $"The fact {fact} is not known.",
             string.Create(CultureInfo.InvariantCulture, $"line '{line.Name}'"),
-            $"state it in the stack, or in [placement] of the plan; without it a cell's place on the component would be a guess."
+            Remedy(fact)
         );
+
+    private static string Remedy(string fact) =>
+        (
+            fact switch
+            {
+                "line_direction" => "write in the plan, under [placement], direction = \"along\" or \"around\"",
+                "line_origin" =>
+                    "write in the plan, under [placement], origin = \"component start\", \"mid-bend\" or \"datum\"",
+                "encoder_track" => "write in the plan, under [placement], track = \"line\" or \"centre line\"",
+                _ => "write in the plan, under [placement], datum = \"250 mm\" (from the start of the bend)",
+            }
+        )
+        + ", or for one line under [[line]]; a native stack can state it as attribute "
+        + fact
+        + ". Without it a cell's place on the component would be a guess.";
 }

@@ -49,6 +49,8 @@ public static class OverruleLayer
                     UncertaintyMetres = [.. line.UncertaintyMetres],
                     NoiseMetres = [.. line.NoiseMetres],
                     WrongEcho = [.. line.WrongEcho],
+                    SecondShare = [.. line.SecondShare],
+                    ReflectorDepthMetres = [.. line.ReflectorDepthMetres],
                 };
             }
             float[]? other =
@@ -83,6 +85,11 @@ public static class OverruleLayer
             line.NoiseMetres[cell] = (float)o.UncertaintyMetres!.Value;
         if (line.WrongEcho.Length > 0)
             line.WrongEcho[cell] = float.NaN;
+        // The reviewer decided between the walls.
+        if (line.SecondShare.Length > 0)
+            line.SecondShare[cell] = 0;
+        if (line.ReflectorDepthMetres.Length > 0)
+            line.ReflectorDepthMetres[cell] = float.NaN;
     }
 
     private static int Find(IReadOnlyList<LineCells> lines, Overrule o, string where)

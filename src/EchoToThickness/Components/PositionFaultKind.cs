@@ -12,6 +12,9 @@ public enum PositionFaultKind
     /// <summary>From a place on, the array was less far than the encoder says: the wheel spun, positions repeat.</summary>
     EncoderSpin,
 
+    /// <summary>Written and true positions part evenly along the line: a wheel of another diameter than calibrated.</summary>
+    EncoderDrift,
+
     /// <summary>The array went back over a stretch and forward again.</summary>
     Reversal,
 

@@ -37,14 +37,29 @@ public static class PositionFaults
             }
         var matches = new List<StripMatch>();
         var untold = new List<string>();
-        for (int second = 0; second < lines.Count; second++)
-        for (int first = 0; first < second; first++)
+        (int First, int Second)[] pairs =
+        [
+            .. Enumerable
+                .Range(0, lines.Count)
+                .SelectMany(second => Enumerable.Range(0, second).Select(first => (first, second)))
+                .Where(pair => !aside.Contains(pair.first) && !aside.Contains(pair.second)),
+        ];
+        var found = new (StripMatch? Match, PositionFault? Reversed)[pairs.Length];
+        Parallel.For(
+            0,
+            pairs.Length,
+            k =>
+            {
+                (int first, int second) = pairs[k];
+                if (StripRegistration.Match(lines, places, first, second, largestShiftMetres) is { } match)
+                    found[k] = (match, Reversed(lines, places, match, largestShiftMetres));
+            }
+        );
+        foreach ((StripMatch? match, PositionFault? reversed) in found)
         {
-            if (aside.Contains(first) || aside.Contains(second))
+            if (match is null)
                 continue;
-            if (StripRegistration.Match(lines, places, first, second, largestShiftMetres) is not { } match)
-                continue;
-            if (Reversed(lines, places, match, largestShiftMetres) is { } reversed)
+            if (reversed is not null)
             {
                 faults.Add(reversed);
                 continue;
@@ -52,7 +67,7 @@ public static class PositionFaults
             matches.Add(match);
             if (!match.CanTell)
                 untold.Add(
-                    $"'{lines[first].Name}' and '{lines[second].Name}': the wall in their overlap of {match.Columns} beams is too even to show a shift."
+                    $"'{lines[match.First].Name}' and '{lines[match.Second].Name}': the wall in their overlap of {match.Columns} beams is too even to show a shift."
                 );
         }
         var events = matches.Where(m => m.CanTell).SelectMany(m => ShiftEvents.Of(m, places[m.Second])).ToList();
@@ -67,7 +82,7 @@ public static class PositionFaults
     /// <summary>Lines with the attributed shifts of a report put right; a duplicate line is left where it is written.</summary>
     /// <param name="lines">The lines.</param>
     /// <param name="report">The report.</param>
-    /// <returns>Corrected lines, and what was done in words.</returns>
+    /// <returns>Corrected lines, and for every fault in words what was done, or why nothing was.</returns>
     public static (IReadOnlyList<LineCells> Lines, IReadOnlyList<string> Log) Correct(
         IReadOnlyList<LineCells> lines,
         PositionReport report
@@ -77,9 +92,17 @@ public static class PositionFaults
         ArgumentNullException.ThrowIfNull(report);
         LineCells[] corrected = [.. lines];
         var log = new List<string>();
-        foreach (PositionFault fault in report.Faults.Where(f => f.IsAttributed))
+        foreach (PositionFault fault in report.Faults)
         {
             LineCells line = corrected[fault.Line];
+            // Nothing to put right: the coverage shows them.
+            if (fault.Kind == PositionFaultKind.DroppedPositions)
+                continue;
+            if (!fault.IsAttributed)
+            {
+                log.Add("not corrected, the overlap cannot tell which line is at fault: " + fault.Words);
+                continue;
+            }
             if (fault.Kind == PositionFaultKind.IndexStep)
             {
                 corrected[fault.Line] = line with { IndexShiftMetres = line.IndexShiftMetres + fault.SizeMetres };
@@ -89,15 +112,23 @@ public static class PositionFaults
                 is PositionFaultKind.EncoderOffset
                     or PositionFaultKind.EncoderSlip
                     or PositionFaultKind.EncoderSpin
+                    or PositionFaultKind.EncoderDrift
             )
             {
                 double[] shift = line.ScanShiftMetres.Length > 0 ? [.. line.ScanShiftMetres] : new double[line.Scans];
+                IReadOnlyList<double> track = line.ScanPositionsMetres;
                 for (int k = fault.FirstScan; k < line.Scans; k++)
-                    shift[k] += fault.SizeMetres;
+                    shift[k] +=
+                        fault.Kind == PositionFaultKind.EncoderDrift
+                            ? fault.SizeMetres * (track[k] - track[0]) / (track[^1] - track[0])
+                            : fault.SizeMetres;
                 corrected[fault.Line] = line with { ScanShiftMetres = shift };
             }
             else
+            {
+                log.Add("not corrected, it needs a new scan of the line or a look at it: " + fault.Words);
                 continue;
+            }
             log.Add("corrected: " + fault.Words);
         }
         return (corrected, log);

@@ -7,14 +7,16 @@ internal static class ShiftEvents
 {
     /// <summary>
     /// A change in the second line's shift, or across; <paramref name="Scan"/> of the second line, -1 across. Sizes along are metres of the centre line,
-    /// so that lines of different radius can be compared.
+    /// so that lines of different radius can be compared; that of a drift is its ratio to the track, <paramref name="Resolution"/> what the overlap resolves
+    /// of it.
     /// </summary>
     internal sealed record Event(
         StripMatch Match,
         PositionFaultKind Kind,
         int Scan,
         double SizeMetres,
-        double PlaceMetres
+        double PlaceMetres,
+        double Resolution = 0
     );
 
     private const int MergeScans = 8;
@@ -28,6 +30,28 @@ internal static class ShiftEvents
         IReadOnlyList<double> shift = match.ShiftMetres;
         double pitch = second.ScanPitchMetres;
         double Place(int scan) => PlaceOn(second, scan);
+        if (match.DriftRatio != 0)
+        {
+            double length = Math.Abs((shift[^1] - shift[0]) / match.DriftRatio);
+            yield return new Event(
+                match,
+                PositionFaultKind.EncoderDrift,
+                0,
+                match.DriftRatio,
+                double.NaN,
+                pitch / Math.Max(pitch, length)
+            );
+            // One step at the start is within what the slope can take up.
+            if (Math.Abs(shift[0]) > 1.5 * pitch)
+                yield return new Event(
+                    match,
+                    PositionFaultKind.EncoderOffset,
+                    0,
+                    shift[0] / second.TrackStretch,
+                    Place(0)
+                );
+            yield break;
+        }
         if (Math.Abs(shift[0]) > pitch / 2)
             yield return new Event(match, PositionFaultKind.EncoderOffset, 0, shift[0] / second.TrackStretch, Place(0));
         for (int k = 1; k < shift.Count; k++)
@@ -70,7 +94,7 @@ internal static class ShiftEvents
         var faults = new List<PositionFault>();
         // Beside a greater change of the same overlap, a change of one step is within what the overlap can resolve.
         var open = events.FindAll(e =>
-            e.Kind is PositionFaultKind.IndexStep or PositionFaultKind.EncoderOffset
+            e.Kind is PositionFaultKind.IndexStep or PositionFaultKind.EncoderOffset or PositionFaultKind.EncoderDrift
             || Math.Abs(e.SizeMetres) > 1.5 * Step(e, places)
             || !events.Exists(o => o.Match == e.Match && Math.Abs(o.SizeMetres) > Math.Abs(e.SizeMetres) * 1.01)
         );
@@ -111,9 +135,9 @@ internal static class ShiftEvents
     }
 
     private static double Step(Event e, LineGeometry[] places) =>
-        e.Kind == PositionFaultKind.IndexStep
-            ? places[e.Match.Second].BeamPitchMetres
-            : places[e.Match.Second].ScanPitchMetres / places[e.Match.Second].TrackStretch;
+        e.Kind == PositionFaultKind.EncoderDrift ? e.Resolution
+        : e.Kind == PositionFaultKind.IndexStep ? places[e.Match.Second].BeamPitchMetres
+        : places[e.Match.Second].ScanPitchMetres / places[e.Match.Second].TrackStretch;
 
     /// <summary>Whether the array stood still (spin) or went back: which rows of the line itself repeat.</summary>
     private static PositionFaultKind Behind(LineCells line, int scan, int steps)
@@ -159,13 +183,21 @@ internal static class ShiftEvents
             : other.Match.First == line ? -other.SizeMetres
             : double.NaN;
         bool across = e.Kind == PositionFaultKind.IndexStep;
+        bool drift = e.Kind == PositionFaultKind.EncoderDrift;
         if (across != (other.Kind == PositionFaultKind.IndexStep) || !(seen * size > 0))
+            return false;
+        // A drift of few steps may show in another overlap as one slip in its middle.
+        if (drift && other.Kind is PositionFaultKind.EncoderSlip or PositionFaultKind.EncoderSpin)
+            return Math.Abs(seen) * places[line].TrackStretch
+                <= Math.Abs(size) * places[line].TrackMetres + 1.5 * places[line].ScanPitchMetres;
+        if (drift != (other.Kind == PositionFaultKind.EncoderDrift))
             return false;
         double pitch = Step(other, places);
         // Each overlap tells a size to one step of its own line.
         if (Math.Abs(seen - size) > Math.Max(2.1 * pitch, 0.25 * Math.Abs(size)))
             return false;
         return across
+            || drift
             || (e.Kind == PositionFaultKind.EncoderOffset) == (other.Kind == PositionFaultKind.EncoderOffset)
                 && Math.Abs(e.PlaceMetres - other.PlaceMetres) <= 8 * pitch + Math.Abs(size);
     }
@@ -184,20 +216,30 @@ internal static class ShiftEvents
         if (line == e.Match.First && kind is PositionFaultKind.EncoderSlip or PositionFaultKind.EncoderSpin)
             kind = size > 0 ? PositionFaultKind.EncoderSlip : PositionFaultKind.EncoderSpin;
         int scan = e.Scan;
-        double own = kind == PositionFaultKind.IndexStep ? size : size * places[line].TrackStretch;
+        IReadOnlyList<double> track = lines[line].ScanPositionsMetres;
+        double own =
+            kind == PositionFaultKind.IndexStep ? size
+            : kind == PositionFaultKind.EncoderDrift ? size * (track[^1] - track[0])
+            : size * places[line].TrackStretch;
         if (line == e.Match.First && scan > 0)
             scan = ScanAt(places[line], lines[line].Scans, e.PlaceMetres);
         if (kind == PositionFaultKind.EncoderSpin)
             kind = Behind(lines[line], scan, (int)Math.Round(-own / places[line].ScanPitchMetres));
+        string at = string.Create(
+            CultureInfo.InvariantCulture,
+            $"scan position {scan} ({track[Math.Clamp(scan, 0, track.Count - 1)] * 1e3:0.0} mm on its encoder)"
+        );
         string what = kind switch
         {
             PositionFaultKind.IndexStep => "lies beside its written index",
             PositionFaultKind.EncoderOffset => "lies along beside its written positions",
-            PositionFaultKind.EncoderSlip =>
-                $"is further than written from scan position {scan} on (the encoder slipped)",
-            PositionFaultKind.EncoderSpin =>
-                $"is less far than written from scan position {scan} on (the encoder spun)",
-            _ => $"went back at scan position {scan} and forward again",
+            PositionFaultKind.EncoderSlip => $"is further than written from {at} on (the encoder slipped)",
+            PositionFaultKind.EncoderSpin => $"is less far than written from {at} on (the encoder spun)",
+            PositionFaultKind.EncoderDrift => string.Create(
+                CultureInfo.InvariantCulture,
+                $"drifts by {size * 100:+0.0;-0.0} % of the written length (a wheel of another size than calibrated?), over the whole line"
+            ),
+            _ => $"went back at {at} and forward again",
         };
         string name = tie ? $"line '{lines[line].Name}' or line '{lines[other].Name}'" : $"line '{lines[line].Name}'";
         return new PositionFault

@@ -73,4 +73,25 @@ public sealed class StitchedMap
     /// <param name="number">Contributor, from 0.</param>
     public (int Line, int Cell) Contributor(int cell, int number) =>
         (_line[_starts[cell] + number], _cell[_starts[cell] + number]);
+
+    /// <summary>The measured cell whose wall a cell of the map shows, or one that was attempted there; null where nothing was scanned.</summary>
+    /// <param name="cell">Cell of the map.</param>
+    public CellSource? SourceOf(int cell)
+    {
+        CellSource? source = null;
+        double nearest = double.PositiveInfinity;
+        for (int k = 0; k < ContributorCount(cell); k++)
+        {
+            (int l, int from) = Contributor(cell, k);
+            LineCells line = Lines[l];
+            double away = line.IsMeasured(from)
+                ? Math.Abs(line.ThicknessMetres[from] - ThicknessMetres[cell])
+                : double.NaN;
+            if (source is not null && !(away < nearest))
+                continue;
+            source = new CellSource(line.Name, from / line.Beams, from % line.Beams);
+            nearest = double.IsNaN(away) ? double.PositiveInfinity : away;
+        }
+        return source;
+    }
 }

@@ -22,9 +22,18 @@ public sealed record StripMatch(
     double ResidualMetres
 )
 {
-    /// <summary>Least contrast at which a missing fault means anything. Our choice, without source.</summary>
-    public const double LeastContrast = 1.15;
+    /// <summary>Metres of shift for each metre on the second line's track where an even drift explains the overlap best; else 0.</summary>
+    public double DriftRatio { get; init; }
 
-    /// <summary>Whether the wall in the overlap varies enough to show a shift.</summary>
-    public bool CanTell => Contrast >= LeastContrast;
+    /// <summary>Robust deviation of what all beams of a row differ alike, metres.</summary>
+    public double RowCommonMetres { get; init; }
+
+    /// <summary>Log likelihood that the best shifts lose when all are three steps off, either way, the lesser.</summary>
+    public double ShiftEvidence { get; init; }
+
+    /// <summary>Least <see cref="ShiftEvidence"/> at which a missing fault means anything: what a fault has to gain to be reported.</summary>
+    public const double LeastShiftEvidence = StripRegistration.JumpPenalty;
+
+    /// <summary>Whether the wall in the overlap varies enough to show a shift of three steps.</summary>
+    public bool CanTell => ShiftEvidence >= LeastShiftEvidence;
 }

@@ -7,7 +7,9 @@ namespace EchoToThickness.Evidence;
 /// <param name="Front">Candidate taken for the interface.</param>
 /// <param name="FirstOrder">Order of the first back-wall echo that is seen: 1, or more when earlier ones are hidden or suppressed.</param>
 /// <param name="Echoes">Back-wall echoes seen.</param>
-/// <param name="Members">Their candidates, one bit each.</param>
+/// <param name="Members">Their candidates, one bit each; the interface is none of them.</param>
+/// <param name="AtCouplantEcho">Whether the first of them lies where the couplant layer echoes.</param>
+/// <param name="ClutterDecibels">Strongest echo that may be a wall's and is not among them over the strongest of them, decibels; <see cref="NoClutterDecibels"/> for none.</param>
 public readonly record struct WallHypothesis(
     float ThicknessMetres,
     float LogLikelihood,
@@ -15,5 +17,11 @@ public readonly record struct WallHypothesis(
     byte Front,
     byte FirstOrder,
     byte Echoes,
-    uint Members
-);
+    uint Members,
+    bool AtCouplantEcho = false,
+    float ClutterDecibels = WallHypothesis.NoClutterDecibels
+)
+{
+    /// <summary>Value of <see cref="ClutterDecibels"/> where every echo is the wall's.</summary>
+    public const float NoClutterDecibels = -60;
+}

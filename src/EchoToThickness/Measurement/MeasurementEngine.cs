@@ -33,7 +33,7 @@ public static class MeasurementEngine
         ArgumentNullException.ThrowIfNull(sink);
         ArgumentNullException.ThrowIfNull(options);
         options.Cancellation.ThrowIfCancellationRequested();
-        var geometry = new MeasurementGeometry(source, plan);
+        var geometry = new MeasurementGeometry(source, plan, fine: options.Order is not null);
         sink.Begin(header);
         int threads = options.Threads > 0 ? options.Threads : Environment.ProcessorCount;
         threads = Math.Clamp(threads, 1, Math.Max(1, geometry.Groups));

@@ -26,7 +26,10 @@ internal sealed class MeasurementGeometry
     /// <summary>Cells of a group whose walls are chosen over the map, where the lines are not too long for it.</summary>
     private const int MapCells = 16384;
 
-    public MeasurementGeometry(IAScanSource source, MeasurementPlan plan)
+    /// <summary>The same where the order matters to somebody who watches: a line or two, so that a map appears evenly.</summary>
+    private const int FineGroupCells = 256;
+
+    public MeasurementGeometry(IAScanSource source, MeasurementPlan plan, bool fine = false)
     {
         StackShape shape = source.Info.Shape;
         ConditioningSettings conditioning = plan.Procedure.Conditioning;
@@ -45,7 +48,7 @@ internal sealed class MeasurementGeometry
                 : (int)Math.Clamp(LargestLineBytes / 4 / Math.Max(1, source.Info.AScanBytes), 1, shape.Beams);
         ScansPerLend =
             BeamsPerLend < shape.Beams ? 1 : (int)Math.Clamp(LendBytes / Math.Max(1, lineBytes), 1, GroupCells);
-        int group = Math.Max(1, GroupCells / Math.Max(1, shape.Beams));
+        int group = Math.Max(1, (fine ? FineGroupCells : GroupCells) / Math.Max(1, shape.Beams));
         if (Tracked)
             group = StripScans;
         Mapped = TrainPlan.ChoosesOverMap(plan.Procedure);

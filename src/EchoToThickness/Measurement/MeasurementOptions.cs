@@ -17,6 +17,12 @@ public sealed record MeasurementOptions
     /// <summary>SHA-256 of the stack, computed beside the work; awaited before the sink completes.</summary>
     public Task<string>? StackSha256 { get; init; }
 
+    /// <summary>What is measured first; null for the order of the stack.</summary>
+    public MeasurementOrder? Order { get; init; }
+
+    /// <summary>What earlier runs over the same stack may have left to reuse; null to keep nothing.</summary>
+    public EvidenceStore? Evidence { get; init; }
+
     /// <summary>Stops the measurement between groups of scan lines.</summary>
     public CancellationToken Cancellation { get; init; }
 }

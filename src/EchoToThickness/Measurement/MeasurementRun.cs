@@ -15,6 +15,7 @@ internal sealed class MeasurementRun(
 )
 {
     private readonly Lock _lock = new();
+    private readonly int[]? _order = options.Order?.Of(geometry);
     private readonly long[] _counts = new long[Enum.GetValues<CellStatus>().Length];
     private long _withThickness;
     private float _minimum = float.PositiveInfinity;
@@ -29,7 +30,7 @@ internal sealed class MeasurementRun(
     {
         try
         {
-            using var worker = new MeasurementWorker(source, plan, geometry, options.Kernels);
+            using var worker = new MeasurementWorker(source, plan, geometry, options.Kernels, options.Evidence);
             while (!_stop)
             {
                 int group = Interlocked.Increment(ref _nextGroup) - 1;
@@ -37,7 +38,7 @@ internal sealed class MeasurementRun(
                     break;
                 if (options.Cancellation.IsCancellationRequested)
                     break;
-                GridTile tile = worker.MeasureGroup(group);
+                GridTile tile = worker.MeasureGroup(_order is null ? group : _order[group]);
                 sink.Write(tile);
                 long done = Interlocked.Add(ref _done, tile.Count);
                 options.Progress?.Invoke(done, source.Info.Shape.Cells);

@@ -29,6 +29,9 @@ public sealed class MeasurementTrace
     /// <summary>Measured noise (standard deviation), fraction of full scale; NaN when not measured.</summary>
     public double NoiseFraction { get; set; } = double.NaN;
 
+    /// <summary>Level over which the train rule lists candidate echoes, fraction of full scale; NaN for gates, which have levels of their own.</summary>
+    public double CandidateLevelFraction { get; set; } = double.NaN;
+
     /// <summary>The interface decision.</summary>
     public InterfaceTrace Interface { get; set; } = new();
 

@@ -16,18 +16,21 @@ internal sealed class MeasurementWorker : IDisposable
     private readonly LineMeasurer _measurer;
     private readonly GridTile _group;
     private readonly GridTile _part;
-    private readonly InterfaceStrip? _strip;
-    private readonly MapStrip? _map;
+    private readonly EvidenceStore? _evidence;
+    private InterfaceStrip? _strip;
+    private MapStrip? _map;
     private readonly MapChooser? _chooser;
 
     public MeasurementWorker(
         IAScanSource source,
         MeasurementPlan plan,
         MeasurementGeometry geometry,
-        KernelPath? kernels = null
+        KernelPath? kernels = null,
+        EvidenceStore? evidence = null
     )
     {
         _plan = plan;
+        _evidence = evidence is not null && evidence.Keeps(plan) ? evidence : null;
         _geometry = geometry;
         _reader = source.OpenReader();
         _measurer = plan.CreateMeasurer(kernels);
@@ -38,7 +41,7 @@ internal sealed class MeasurementWorker : IDisposable
         if (geometry.Mapped)
         {
             _map = new MapStrip(geometry.StripCapacity, geometry.Beams);
-            _chooser = new MapChooser(plan.Procedure.Map, plan.Stack.Neighbours, plan.Procedure.Train.Expect);
+            _chooser = new MapChooser(plan.Procedure.Map, plan.Stack.Neighbours);
         }
         CountByStatus = new long[Enum.GetValues<CellStatus>().Length];
     }
@@ -52,7 +55,7 @@ internal sealed class MeasurementWorker : IDisposable
     public GridTile MeasureGroup(int group)
     {
         if (_map is not null)
-            return MeasureMapped(group, _map);
+            return MeasureMapped(group);
         if (_strip is not null)
             Track(group);
         (int first, int count) = _geometry.Group(group);
@@ -73,11 +76,25 @@ internal sealed class MeasurementWorker : IDisposable
     }
 
     /// <summary>Measures a group whose walls are chosen over the map: own evidence of the strip, choice, second look at changed cells.</summary>
-    private GridTile MeasureMapped(int group, MapStrip map)
+    private GridTile MeasureMapped(int group)
     {
         (int first, int count) = _geometry.Group(group);
         (int from, int lines) = _geometry.Strip(group);
-        Collect(map, from, lines);
+        MapStrip map = _map!;
+        if (_evidence?.Maps[group] is { } kept)
+        {
+            map = kept;
+            map.ForgetChoices();
+        }
+        else
+        {
+            Collect(map, from, lines);
+            if (_evidence is not null)
+            {
+                _evidence.Maps[group] = map;
+                _map = new MapStrip(_geometry.StripCapacity, _geometry.Beams);
+            }
+        }
         _chooser!.Run(map, first, count);
         _group.Place(first, count, 0, _geometry.Beams);
         for (int scan = first; scan < first + count; scan++)
@@ -109,7 +126,7 @@ internal sealed class MeasurementWorker : IDisposable
         if (action != MapAction.Keep)
             return ((TrainMeasurer)_measurer).Apply(_reader.Lend(scan, 1, beam, 1), scan, beam, action, map);
         CellResult own = map.Own(scan, beam);
-        own.WrongEchoProbability = double.IsNaN(own.ThicknessMetres) ? double.NaN : map.OwnWrongProbability(scan, beam);
+        own.WrongEchoProbability = ((TrainMeasurer)_measurer).OwnWrong(map, scan, beam);
         return own;
     }
 
@@ -140,7 +157,15 @@ internal sealed class MeasurementWorker : IDisposable
     /// <summary>Finds interfaces in the strip around a group and lets neighbours decide.</summary>
     private void Track(int group)
     {
-        InterfaceStrip strip = _strip!;
+        if (_evidence?.Interfaces[group] is { } kept)
+        {
+            _strip = kept;
+            return;
+        }
+        InterfaceStrip strip = _evidence is null
+            ? _strip!
+            : new InterfaceStrip(_geometry.StripCapacity, _geometry.Beams);
+        _strip = strip;
         (int first, int count) = _geometry.Strip(group);
         strip.Place(first, count);
         for (int scan = first; scan < first + count; scan += _geometry.ScansPerLend)
@@ -153,6 +178,8 @@ internal sealed class MeasurementWorker : IDisposable
             }
         }
         InterfaceTracker.Track(strip, _plan.Stack.Neighbours, _plan.Procedure.Interface);
+        if (_evidence is not null)
+            _evidence.Interfaces[group] = strip;
     }
 
     /// <summary>Lends a rectangle with the halo that averaging over neighbours needs.</summary>

@@ -28,6 +28,7 @@ internal static class TrainExplanation
         trace.Signal = record.Real.ToArray();
         trace.Envelope = record.Envelope.ToArray();
         trace.NoiseFraction = record.NoiseFraction;
+        trace.CandidateLevelFraction = record.CandidateLevelFraction;
         trace.Result = result;
         trace.Say(
             "conditioning",

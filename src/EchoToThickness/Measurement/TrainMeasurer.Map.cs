@@ -68,14 +68,12 @@ public sealed partial class TrainMeasurer
         TrainOutcome outcome = _decider.Time(_record, chosen);
         CellResult cell = TrainResult.Build(_plan, _record, _decider, outcome, _plan.Stack.TimeBase.StartOf(beam));
         if (!(Math.Abs(cell.ThicknessMetres / chosen.ThicknessMetres - 1) < MapRules.AlikeFraction))
-            return NotTimed(own, chosen, strip.OwnWrongProbability(scan, beam));
+            return NotTimed(own, chosen, OwnWrong(strip, scan, beam));
         if (action == MapAction.TimeBehindReflector && !(cell.SignalToNoiseDecibels >= MapRules.ClearWallDecibels))
-            return NotTimed(own, chosen, strip.OwnWrongProbability(scan, beam));
+            return NotTimed(own, chosen, OwnWrong(strip, scan, beam));
         cell.Notes |= CellNotes.ChosenOverMap | MapRules.NotesOf(own, chosen, _convertedRatio);
         MapRules.NoteCouplantEcho(ref cell, _plan.Velocity.WallToWallMetres(1), 1 / Scale.FrequencyHz);
         cell.RunnerUpThicknessMetres = own.ThicknessMetres;
-        cell.Margin = 1 - strip.WrongProbability(scan, beam);
-        cell.WrongEchoProbability = strip.WrongProbability(scan, beam);
         if (action == MapAction.TimeBehindReflector)
         {
             cell.Status = CellStatus.LaminarReflector;
@@ -85,8 +83,31 @@ public sealed partial class TrainMeasurer
         {
             cell.Notes |= CellNotes.SuppliedByNeighbours;
         }
+        cell.WrongEchoProbability = Wrong(strip, scan, beam, strip.Chosen(scan, beam), cell);
+        cell.Margin = 1 - cell.WrongEchoProbability;
         return cell;
     }
+
+    /// <summary>Probability that a cell's own wall is not the wall, neighbours heard; NaN where it decided on none of its hypotheses.</summary>
+    /// <param name="strip">The strip, choices made.</param>
+    /// <param name="scan">Scan position.</param>
+    /// <param name="beam">Beam.</param>
+    public double OwnWrong(MapStrip strip, int scan, int beam)
+    {
+        ArgumentNullException.ThrowIfNull(strip);
+        CellResult own = strip.Own(scan, beam);
+        int hypothesis = strip.Hypotheses(scan, beam).Own;
+        return hypothesis < 0 || double.IsNaN(own.ThicknessMetres)
+            ? double.NaN
+            : Wrong(strip, scan, beam, hypothesis, own);
+    }
+
+    private double Wrong(MapStrip strip, int scan, int beam, int hypothesis, in CellResult cell) =>
+        WrongEchoModel.Probability(
+            WrongEchoSigns.Of(strip, scan, beam, hypothesis, cell, _plan.Procedure.Map, _plan.Stack.Neighbours),
+            _plan.Procedure.Map.Choice,
+            _plan.Procedure.Train.Expect
+        );
 
     /// <summary>A wall that neighbours contradict and that cannot be timed otherwise: thinner than the choice it stays, thicker it is refused.</summary>
     private static CellResult NotTimed(in CellResult own, in WallHypothesis chosen, double ownWrongProbability)

@@ -20,7 +20,6 @@ public sealed partial class TrainMeasurer : LineMeasurer
     private readonly HypothesisSet[] _sets;
     private readonly TrainEvidence _evidence;
     private readonly bool _listsHypotheses;
-    private readonly MapCosts _costs;
     private readonly double _convertedRatio;
 
     /// <summary>Prepares scratch for one thread.</summary>
@@ -40,7 +39,6 @@ public sealed partial class TrainMeasurer : LineMeasurer
         _listsHypotheses =
             plan.Layers.Contains(GridLayer.WrongEchoProbability) || TrainPlan.ChoosesOverMap(plan.Procedure);
         _convertedRatio = MapRules.ConvertedRatio(stack, plan.Velocity);
-        _costs = new MapCosts(plan.Procedure.Map, plan.Procedure.Train.Expect);
         _evidence = new TrainEvidence(
             plan.Procedure.Wall,
             plan.Velocity,
@@ -94,9 +92,9 @@ public sealed partial class TrainMeasurer : LineMeasurer
             {
                 int at = tile.FirstBeam + column - from;
                 CellResult result = line[at].Result;
-                if (_asksNeighbours)
-                    AskNeighbours(line, at, ref result, out _);
-                result.WrongEchoProbability = MapProbability.Alone(_sets[at], result.ThicknessMetres, _costs);
+                TrainReason reason = line[at].Reason;
+                bool changed = _asksNeighbours && AskNeighbours(line, at, ref result, out reason);
+                result.WrongEchoProbability = WrongAlone(_sets[at], result, reason, changed);
                 tile.Set(row * tile.BeamCount + column, result);
             }
         }
@@ -114,7 +112,7 @@ public sealed partial class TrainMeasurer : LineMeasurer
         if (!_asksNeighbours)
         {
             MeasureAlone(block, scan, beam, trace, out TrainCell alone, ref _sets[0]);
-            alone.Result.WrongEchoProbability = MapProbability.Alone(_sets[0], alone.Result.ThicknessMetres, _costs);
+            alone.Result.WrongEchoProbability = WrongAlone(_sets[0], alone.Result, alone.Reason, false);
             if (trace is not null)
                 trace.Result = alone.Result;
             return alone.Result;
@@ -133,7 +131,7 @@ public sealed partial class TrainMeasurer : LineMeasurer
             );
         CellResult result = line[beam - from].Result;
         bool changed = AskNeighbours(line, beam - from, ref result, out TrainReason reason);
-        result.WrongEchoProbability = MapProbability.Alone(_sets[beam - from], result.ThicknessMetres, _costs);
+        result.WrongEchoProbability = WrongAlone(_sets[beam - from], result, reason, changed);
         if (trace is not null)
         {
             trace.Say(
@@ -144,6 +142,16 @@ public sealed partial class TrainMeasurer : LineMeasurer
         }
         return result;
     }
+
+    /// <summary>Probability that a wall is the wrong one, no map heard; NaN where nobody listed hypotheses or neighbours along the line supplied it.</summary>
+    private double WrongAlone(in HypothesisSet set, in CellResult result, TrainReason reason, bool changed) =>
+        changed || set.Own < 0 || double.IsNaN(result.ThicknessMetres)
+            ? double.NaN
+            : WrongEchoModel.Probability(
+                WrongEchoSigns.Of(set, result, reason),
+                MapChoice.Off,
+                _plan.Procedure.Train.Expect
+            );
 
     private bool AskNeighbours(ReadOnlySpan<TrainCell> line, int at, ref CellResult result, out TrainReason reason)
     {

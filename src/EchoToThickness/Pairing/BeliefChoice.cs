@@ -100,8 +100,8 @@ internal sealed class BeliefChoice
                     for (int direction = 0; direction < Directions; direction++)
                         total[h] -= MathF.Log(_now[At(strip, scan, beam, direction) + h]);
                 }
-                int best = MapProbability.Best(set, total[..set.Count], costs);
-                strip.Choose(scan, beam, best, total[..set.Count], costs);
+                int best = costs.Best(set, total[..set.Count]);
+                strip.Choose(scan, beam, best, total[..set.Count]);
             }
         }
     }

@@ -20,12 +20,11 @@ public sealed class MapChooser
     /// <summary>Prepares for one procedure and stack.</summary>
     /// <param name="settings">Settings of the procedure.</param>
     /// <param name="neighbours">Along which axes cells are neighbours; nothing is tied across other axes.</param>
-    /// <param name="expect">What an early reflector is taken for.</param>
-    public MapChooser(MapSettings settings, NeighbourAxes neighbours, TrainExpectation expect)
+    public MapChooser(MapSettings settings, NeighbourAxes neighbours)
     {
         ArgumentNullException.ThrowIfNull(settings);
         _settings = settings;
-        _costs = new MapCosts(settings, expect);
+        _costs = new MapCosts(settings);
         _neighbours = neighbours;
     }
 

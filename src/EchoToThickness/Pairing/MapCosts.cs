@@ -10,16 +10,12 @@ internal readonly struct MapCosts
     private readonly float _jump;
     private readonly float _guard;
 
-    public MapCosts(MapSettings settings, TrainExpectation expect)
+    public MapCosts(MapSettings settings)
     {
-        CountsThicker = expect != TrainExpectation.Pits;
         _perMetre = (float)(1 / settings.ChangeMetres);
         _jump = (float)settings.JumpNats;
         _guard = (float)settings.GuardNats;
     }
-
-    /// <summary>Whether a thicker wall would make a thinner one wrong; where pits are expected the first reflector is the wall by agreement.</summary>
-    public bool CountsThicker { get; }
 
     /// <summary>A cell's own evidence against a hypothesis: 0 for its best, at most the guard.</summary>
     public float Own(in HypothesisSet set, int hypothesis) =>
@@ -32,4 +28,16 @@ internal readonly struct MapCosts
     /// <summary>A change of wall over a number of cells: linear, held to the jump.</summary>
     public float Change(float metres, float otherMetres, int cells) =>
         Math.Min(Math.Abs(metres - otherMetres) * _perMetre / cells, _jump);
+
+    /// <summary>Smallest total among the hypotheses left open; the cell's own of equals, else the likelier.</summary>
+    public int Best(in HypothesisSet set, ReadOnlySpan<float> total)
+    {
+        int best = 0;
+        for (int h = 1; h < set.Count && IsOpen(set, h); h++)
+        {
+            if (total[h] < total[best] || (total[h] == total[best] && h == set.Own))
+                best = h;
+        }
+        return best;
+    }
 }

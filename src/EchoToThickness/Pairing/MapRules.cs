@@ -1,3 +1,4 @@
+using System.Numerics;
 using EchoToThickness.Evidence;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
@@ -24,8 +25,8 @@ public static class MapRules
     /// <summary>A wall is no measurement where a thinner one is likelier by more than this; where a thicker one is, it stays, on the safe side.</summary>
     private const double MostDoubtfulNats = 1;
 
-    /// <summary>Peak-to-noise ratio, decibels, that a full wall behind a reflector needs: 8.</summary>
-    internal const double ClearWallDecibels = 18;
+    /// <summary>Peak-to-noise ratio, decibels, that a full wall behind a reflector needs: 6.3.</summary>
+    internal const double ClearWallDecibels = 16;
 
     /// <summary>Cells on either side whose choices count.</summary>
     internal const int ReachCells = 2;
@@ -81,13 +82,19 @@ public static class MapRules
                 MayBeSupplied(strip.Reason(scan, beam), expect)
                 && set[chosen].LogLikelihood >= FewestSuppliedNats
                 && set[0].LogLikelihood - set[chosen].LogLikelihood <= MostContestedNats
+                && !MayHideAPit(set, chosen, expect == TrainExpectation.Pits ? HiddenPitExpectedNats : HiddenPitNats)
                 ? MapAction.Time
                 : MapAction.Keep;
         if (own.Status != CellStatus.Measured)
             return MapAction.Keep;
         if (!thicker)
             return MapAction.Time;
-        return expect == TrainExpectation.Laminar && !hidden && HasAnchor(strip, scan, beam, wall, neighbours)
+        return
+            expect == TrainExpectation.Laminar
+            && !hidden
+            && HasAnchor(strip, scan, beam, wall, neighbours)
+            && !IsBesideStep(strip, scan, beam, wall, neighbours)
+            && !IsLonePit(strip, scan, beam, neighbours)
             ? MapAction.TimeBehindReflector
             : MapAction.Keep;
     }
@@ -212,6 +219,120 @@ public static class MapRules
                         return true;
                 }
             }
+        }
+        return false;
+    }
+
+    /// <summary>
+    /// Whether cells on straight rows within reach measured a cell's wall by themselves and show nothing of a thicker one: the low side of a
+    /// step. A lamination that lets sound pass shows the wall behind it in all its cells; one that does not keeps its depth, on the safe side.
+    /// </summary>
+    private static bool IsBesideStep(MapStrip strip, int scan, int beam, double wall, NeighbourAxes neighbours)
+    {
+        double own = strip.Own(scan, beam).ThicknessMetres;
+        int count = 0;
+        for (int ds = -1; ds <= 1; ds++)
+        {
+            for (int db = -1; db <= 1; db++)
+            {
+                if (
+                    (ds == 0 && db == 0)
+                    || (ds != 0 && !neighbours.HasFlag(NeighbourAxes.Scan))
+                    || (db != 0 && !neighbours.HasFlag(NeighbourAxes.Beam))
+                )
+                    continue;
+                for (int step = 1; step <= MapSettings.ReachCells; step++)
+                {
+                    int s = scan + step * ds;
+                    int b = beam + step * db;
+                    if (!strip.Contains(s, b))
+                        break;
+                    ref readonly CellResult other = ref strip.Own(s, b);
+                    if (
+                        other.Status == CellStatus.Measured
+                        && Math.Abs(other.ThicknessMetres / own - 1) < AlikeFraction
+                        && !Shows(strip.Hypotheses(s, b), wall)
+                    )
+                        count++;
+                }
+            }
+        }
+        return count >= FewestBesideStep;
+    }
+
+    /// <summary>Cells that make a step.</summary>
+    private const int FewestBesideStep = 3;
+
+    /// <summary>
+    /// Whether a cell's own evidence is clearly for its wall and no cell next to it knows of a reflector there: a pit of one cell. A lamination
+    /// is wider than a cell, and an echo that is no wall's has no evidence of its own.
+    /// </summary>
+    private static bool IsLonePit(MapStrip strip, int scan, int beam, NeighbourAxes neighbours)
+    {
+        ref readonly HypothesisSet set = ref strip.Hypotheses(scan, beam);
+        if (set.Own < 0)
+            return false;
+        WallHypothesis pit = set[set.Own];
+        WallHypothesis chosen = set[strip.Chosen(scan, beam)];
+        // An echo half way that does not repeat has one echo that is not the wall's; a pit's train has more.
+        bool repeats = BitOperations.PopCount(pit.Members & ~chosen.Members) >= 2;
+        if (pit.LogLikelihood - chosen.LogLikelihood < (repeats ? LonePitNats : LoneEchoNats))
+            return false;
+        double own = strip.Own(scan, beam).ThicknessMetres;
+        int scans = neighbours.HasFlag(NeighbourAxes.Scan) ? 1 : 0;
+        int beams = neighbours.HasFlag(NeighbourAxes.Beam) ? 1 : 0;
+        for (int s = scan - scans; s <= scan + scans; s++)
+        {
+            for (int b = beam - beams; b <= beam + beams; b++)
+            {
+                if ((s == scan && b == beam) || !strip.Contains(s, b))
+                    continue;
+                ref readonly CellResult other = ref strip.Own(s, b);
+                if (
+                    Math.Abs(other.ThicknessMetres / own - 1) < AlikeFraction
+                    || Math.Abs(other.ReflectorDepthMetres / own - 1) < AlikeFraction
+                    || Shows(strip.Hypotheses(s, b), own)
+                )
+                    return false;
+            }
+        }
+        return true;
+    }
+
+    /// <summary>Whether a refused cell's evidence for a thinner wall, its first echo seen, comes close to that for the choice.</summary>
+    private static bool MayHideAPit(in HypothesisSet set, int chosen, double nats)
+    {
+        for (int h = 0; h < set.Count; h++)
+        {
+            WallHypothesis rival = set[h];
+            if (
+                rival.FirstOrder == 1
+                && !rival.AtCouplantEcho
+                && rival.ThicknessMetres < set[chosen].ThicknessMetres * (1 - AlikeFraction)
+                && set[chosen].LogLikelihood - rival.LogLikelihood < nats
+            )
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>A thinner wall this close behind, nats, keeps a refused cell refused.</summary>
+    private const double HiddenPitNats = 6;
+
+    /// <summary>The same where pits are expected.</summary>
+    private const double HiddenPitExpectedNats = 12;
+
+    /// <summary>Lead of a pit's own evidence, nats, that a jump of the wall at every side does not outweigh.</summary>
+    private const double LonePitNats = 6.5;
+
+    private const double LoneEchoNats = 8;
+
+    private static bool Shows(in HypothesisSet set, double wall)
+    {
+        for (int h = 0; h < set.Count; h++)
+        {
+            if (set[h].FirstOrder == 1 && Math.Abs(set[h].ThicknessMetres / wall - 1) < AlikeFraction)
+                return true;
         }
         return false;
     }

@@ -12,8 +12,6 @@ public sealed class MapStrip
     private readonly CellResult[] _results;
     private readonly TrainReason[] _reasons;
     private readonly sbyte[] _chosen;
-    private readonly float[] _wrong;
-    private readonly float[] _ownWrong;
     private readonly float[] _costs;
 
     /// <summary>Makes room for a strip.</summary>
@@ -28,8 +26,6 @@ public sealed class MapStrip
         _results = new CellResult[cells];
         _reasons = new TrainReason[cells];
         _chosen = new sbyte[cells];
-        _wrong = new float[cells];
-        _ownWrong = new float[cells];
         _costs = new float[cells * HypothesisSet.Most];
     }
 
@@ -55,9 +51,13 @@ public sealed class MapStrip
         ScanCount = scanCount;
         for (int cell = 0; cell < scanCount * Beams; cell++)
             _sets[cell].Clear();
+        ForgetChoices();
+    }
+
+    /// <summary>Forgets every choice; results and hypotheses stay, so that another choice can be made from them.</summary>
+    public void ForgetChoices()
+    {
         Array.Fill(_chosen, (sbyte)HypothesisSet.NoWall);
-        Array.Fill(_wrong, float.NaN);
-        Array.Fill(_ownWrong, float.NaN);
     }
 
     /// <summary>Whether a cell lies in the strip.</summary>
@@ -86,16 +86,6 @@ public sealed class MapStrip
     /// <param name="beam">Beam in the stack.</param>
     public int Chosen(int scan, int beam) => _chosen[Index(scan, beam)];
 
-    /// <summary>Probability that the chosen hypothesis is not the wall; NaN where nothing was chosen.</summary>
-    /// <param name="scan">Scan position in the stack.</param>
-    /// <param name="beam">Beam in the stack.</param>
-    public float WrongProbability(int scan, int beam) => _wrong[Index(scan, beam)];
-
-    /// <summary>Probability that the cell's own wall is not the wall; NaN where it decided on none.</summary>
-    /// <param name="scan">Scan position in the stack.</param>
-    /// <param name="beam">Beam in the stack.</param>
-    public float OwnWrongProbability(int scan, int beam) => _ownWrong[Index(scan, beam)];
-
     /// <summary>Own cost of a hypothesis and what neighbours add, nats; the smallest was chosen.</summary>
     /// <param name="scan">Scan position in the stack.</param>
     /// <param name="beam">Beam in the stack.</param>
@@ -108,16 +98,11 @@ public sealed class MapStrip
     /// <param name="beam">Beam in the stack.</param>
     /// <param name="hypothesis">Index of the hypothesis.</param>
     /// <param name="total">Shape [hypothesis]: own cost and what neighbours add, nats.</param>
-    /// <param name="costs">Costs of the choice.</param>
-    internal void Choose(int scan, int beam, int hypothesis, ReadOnlySpan<float> total, in MapCosts costs)
+    internal void Choose(int scan, int beam, int hypothesis, ReadOnlySpan<float> total)
     {
         int cell = Index(scan, beam);
         _chosen[cell] = (sbyte)hypothesis;
-        ref readonly HypothesisSet set = ref _sets[cell];
         total.CopyTo(_costs.AsSpan(cell * HypothesisSet.Most));
-        _wrong[cell] = (float)MapProbability.Wrong(set, total, hypothesis, costs);
-        if (set.Own >= 0)
-            _ownWrong[cell] = (float)MapProbability.Wrong(set, total, set.Own, costs);
     }
 
     private int Index(int scan, int beam) => (scan - FirstScan) * Beams + beam;

@@ -41,8 +41,8 @@ internal static class SemiGlobalChoice
                             total[h] += message[h];
                     }
                 }
-                int best = MapProbability.Best(set, total[..set.Count], costs);
-                strip.Choose(scan, beam, best, total[..set.Count], costs);
+                int best = costs.Best(set, total[..set.Count]);
+                strip.Choose(scan, beam, best, total[..set.Count]);
             }
         }
     }

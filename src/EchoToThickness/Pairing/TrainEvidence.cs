@@ -166,6 +166,7 @@ public sealed partial class TrainEvidence
             likelihood += ThickPrior;
         if (!own)
             metres = _velocity.InterfaceToWallMetres(spacing / context.Record.Scale.SampleRateHz);
+        CandidateSet members = Gathered();
         set.Add(
             new WallHypothesis(
                 (float)metres,
@@ -174,22 +175,49 @@ public sealed partial class TrainEvidence
                 (byte)front,
                 (byte)Math.Min(first, Orders),
                 (byte)count,
-                MemberBits()
+                members.Bits,
+                IsFirstAtCouplantEcho(context, front, members),
+                Clutter(context.Record, front, allowed.Except(members))
             ),
             tolerance,
             own
         );
     }
 
-    private uint MemberBits()
+    private CandidateSet Gathered()
     {
         CandidateSet members = CandidateSet.Empty;
-        foreach (int q in _member)
+        // Order 0 is the interface, no echo of the wall.
+        for (int order = 1; order <= Orders; order++)
         {
-            if (q >= 0)
-                members = members.With(q);
+            if (_member[order] >= 0)
+                members = members.With(_member[order]);
         }
-        return members.Bits;
+        return members;
+    }
+
+    private static bool IsFirstAtCouplantEcho(TrainContext context, int front, CandidateSet members) =>
+        members.Bits != 0 && context.IsAtCouplantEcho(front, BitOperations.TrailingZeroCount(members.Bits));
+
+    /// <summary>Strongest of the echoes left over against the strongest of the train gathered, decibels.</summary>
+    private float Clutter(EchoRecord record, int front, CandidateSet others)
+    {
+        ReadOnlySpan<EchoCandidate> echoes = record.Candidates;
+        double strongest = 0;
+        for (int q = front + 1; q < echoes.Length; q++)
+        {
+            if (others.Contains(q))
+                strongest = Math.Max(strongest, echoes[q].AmplitudeFraction);
+        }
+        double member = 0;
+        for (int order = 1; order <= Orders; order++)
+        {
+            if (_member[order] >= 0)
+                member = Math.Max(member, echoes[_member[order]].AmplitudeFraction);
+        }
+        return strongest > 0 && member > 0
+            ? (float)Math.Max(Decibels(strongest / member), WallHypothesis.NoClutterDecibels)
+            : WallHypothesis.NoClutterDecibels;
     }
 
     /// <summary>
@@ -221,12 +249,17 @@ public sealed partial class TrainEvidence
                 if (
                     thin.SpacingSamples > ThinnestPart * thick.SpacingSamples
                     || thin.FirstOrder > 1
-                    || BitOperations.PopCount(thick.Members & ~thin.Members) < 2
                     || (thin.Members & ~thick.Members) == 0
                 )
                     continue;
+                bool apart = BitOperations.PopCount(thick.Members & ~thin.Members) >= 2;
+                bool half = Math.Abs(2 * thin.SpacingSamples - thick.SpacingSamples) < context.Record.Scale.Tolerance;
+                if (!apart && !half)
+                    continue;
                 double spacing = thin.SpacingSamples;
                 Gather(context.Record, front, ref spacing, allowed);
+                if (!apart && Alternation(context, front) == 0)
+                    continue;
                 Cover(new CandidateSet(thick.Members));
                 double reflector = RareReflector + Score(context, front, spacing, couplant);
                 if (reflector > 0)

@@ -73,4 +73,57 @@ public static class TomlBinder
         writer.WriteRecord(value, "");
         return writer.ToString();
     }
+
+    /// <summary>Every value of a record as text, by its full key: what overrides and <see cref="TomlEditor"/> take.</summary>
+    /// <typeparam name="T">A described record.</typeparam>
+    /// <param name="value">The record.</param>
+    /// <returns>
+    /// Keys with their sections, list entries counted from 1 (<c>gate[2].start</c>), in declaration order. Text without outer quotes, a list as TOML
+    /// writes it; keys that are left out (null) are missing.
+    /// </returns>
+    public static IReadOnlyDictionary<string, string> Values<T>(T value)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(value);
+        var values = new Dictionary<string, string>();
+        Collect(value, "", values);
+        return values;
+    }
+
+    /// <summary>One value as text without outer quotes, a list as TOML writes it.</summary>
+    /// <param name="key">Its key; not a section.</param>
+    /// <param name="value">The value.</param>
+    public static string TextOf(KeyDescription key, object value)
+    {
+        ArgumentNullException.ThrowIfNull(key);
+        ArgumentNullException.ThrowIfNull(value);
+        return TomlWriter.PlainText(key, value);
+    }
+
+    private static void Collect(object record, string path, Dictionary<string, string> values)
+    {
+        foreach (KeyDescription key in KeyDescription.Of(record.GetType()))
+        {
+            if (key.Property.GetValue(record) is not { } value)
+                continue;
+            string name = path.Length == 0 ? key.Key : path + "." + key.Key;
+            if (!key.IsSection)
+            {
+                values[name] = TomlWriter.PlainText(key, value);
+                continue;
+            }
+            if (!key.IsList)
+            {
+                Collect(value, name, values);
+                continue;
+            }
+            int number = 0;
+            foreach (object item in (System.Collections.IEnumerable)value)
+                Collect(
+                    item,
+                    string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{name}[{++number}]"),
+                    values
+                );
+        }
+    }
 }

@@ -78,15 +78,20 @@ internal static class TomlPatch
         }
     }
 
+    /// <summary>A value given as text without outer quotes, as TOML writes it for a key.</summary>
+    public static string Literal(KeyDescription key, string text) => IsBare(key) ? text : TomlWriter.Quote(text);
+
+    /// <summary>Whether a key's value stands in the file without quotes of its own.</summary>
+    public static bool IsBare(KeyDescription key) =>
+        key.IsList
+        || key.ValueType == typeof(bool)
+        || key.ValueType == typeof(int)
+        || key.ValueType == typeof(long)
+        || (key.ValueType == typeof(double) && key.Attribute.Dimension is null);
+
     private static ValueSyntax? Value(KeyDescription key, string text, out string? fault)
     {
-        bool bare =
-            key.IsList
-            || key.ValueType == typeof(bool)
-            || key.ValueType == typeof(int)
-            || key.ValueType == typeof(long)
-            || (key.ValueType == typeof(double) && key.Attribute.Dimension is null);
-        string literal = bare ? text : TomlWriter.Quote(text);
+        string literal = Literal(key, text);
         fault = null;
         try
         {

@@ -69,6 +69,13 @@ internal sealed class TomlWriter(bool withComments)
     internal static string ValueText(KeyDescription key, object value) =>
         key.IsList ? List(key, value) : Scalar(key, value);
 
+    /// <summary>A value as text without outer quotes; a list as TOML writes it.</summary>
+    internal static string PlainText(KeyDescription key, object value) =>
+        !key.IsList && value is string text ? text
+        : TomlPatch.IsBare(key) ? ValueText(key, value)
+        // Quantities, words and own forms hold no character that TOML escapes.
+        : ValueText(key, value)[1..^1];
+
     private static string ValuesOf(KeyDescription key) =>
         key.ValueType.IsEnum
             ? " One of: "

@@ -143,13 +143,14 @@ public sealed class PlacementTests
         Assert.Contains("[placement]", error.Message, StringComparison.Ordinal);
     }
 
-    internal static SceneModel Elbow(string scan, string component, string more = "") =>
+    internal static SceneModel Elbow(string scan, string component, string more = "", int seed = 1) =>
         SceneModel.Compile(
             SceneText
                 .Read(
                     $"""
                     [scene]
                     name = "elbow"
+                    seed = {seed}
                     [component]
                     kind = "elbow"
                     nps = "4"

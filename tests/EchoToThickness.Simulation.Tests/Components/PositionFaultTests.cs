@@ -41,6 +41,87 @@ public sealed class PositionFaultTests
         Assert.Equal(millimetres * 1e-3, fault.SizeMetres, 1.001e-3);
     }
 
+    /// <summary>Roughness, its length, seed of the scene, planted slip.</summary>
+    [Theory]
+    [InlineData("0.1 mm", "3 mm", 2, 1)]
+    [InlineData("0.1 mm", "3 mm", 3, 7)]
+    [InlineData("0.3 mm", "10 mm", 4, 2)]
+    [InlineData("0.3 mm", "10 mm", 5, 10)]
+    public void Find_EncoderSlipOnOtherWalls_IsFoundToOneCell(string rms, string length, int seed, int millimetres)
+    {
+        string rough = Rough
+            .Replace("0.15 mm", rms, StringComparison.Ordinal)
+            .Replace("\"6 mm", "\"" + length, StringComparison.Ordinal);
+        SceneModel model = PlacementTests.Elbow(
+            Plan,
+            "",
+            rough + Entry($"kind = \"encoder slip\"\nlines = [2]\nat = 50 %\nsize = {millimetres} mm"),
+            seed
+        );
+        PositionReport report = PositionFaults.Find(SceneLines.Surface(model), SceneLines.Of(model, 0.03e-3, seed));
+        PositionFault fault = Assert.Single(report.Faults, f => f.Kind != PositionFaultKind.DroppedPositions);
+        Assert.Equal(PositionFaultKind.EncoderSlip, fault.Kind);
+        Assert.Equal(millimetres * 1e-3, fault.SizeMetres, 1.001e-3);
+    }
+
+    /// <summary>An encoder that counts too little by a ratio of the length: over 150 mm by 3 to 6 mm; one of a single step could as well be a slip.</summary>
+    [Theory]
+    [InlineData(0.02)]
+    [InlineData(0.04)]
+    [InlineData(-0.03)]
+    public void Find_WheelOfAnotherSize_IsADriftAndIsPutRight(double ratio)
+    {
+        SceneModel model = PlacementTests.Elbow(Plan, "", Rough);
+        ComponentSurface surface = SceneLines.Surface(model);
+        LineCells[] lines = SceneLines.Of(model, 0.03e-3);
+        LineCells line = lines[1];
+        lines[1] = line with { ScanPositionsMetres = [.. line.ScanPositionsMetres.Select(x => x / (1 + ratio))] };
+        PositionReport report = PositionFaults.Find(surface, lines);
+        PositionFault fault = Assert.Single(report.Faults);
+        Assert.Equal((PositionFaultKind.EncoderDrift, 1, true), (fault.Kind, fault.Line, fault.IsAttributed));
+        double whole = ratio * (lines[1].ScanPositionsMetres[^1] - lines[1].ScanPositionsMetres[0]);
+        Assert.Equal(whole, fault.SizeMetres, 1.001e-3);
+        (IReadOnlyList<LineCells> corrected, IReadOnlyList<string> log) = PositionFaults.Correct(lines, report);
+        Assert.StartsWith("corrected: ", Assert.Single(log), StringComparison.Ordinal);
+        var right = new LineGeometry(surface, line);
+        var put = new LineGeometry(surface, corrected[1]);
+        // Anywhere on the line to half a cell, and the rounding of the slope to whole steps over the line.
+        for (int k = 0; k < line.Scans; k += 10)
+            Assert.Equal(
+                surface.TrackOf(right.PlaceOf(k, 0).AlongMetres, right.TrackStretch),
+                surface.TrackOf(put.PlaceOf(k, 0).AlongMetres, put.TrackStretch),
+                1.001e-3
+            );
+    }
+
+    /// <summary>What all beams of a row have in common, such as an echo of the couplant on the back wall, is no proof of a shift.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void Find_ErrorsCommonToTheBeamsOfARow_AreNoFault(int seed)
+    {
+        SceneModel model = PlacementTests.Elbow(
+            Plan,
+            "",
+            Rough.Replace("0.15 mm", "0.03 mm", StringComparison.Ordinal)
+        );
+        LineCells[] lines = SceneLines.Of(model, 0.005e-3, seed);
+        var random = new System.Random(seed);
+        foreach (LineCells line in lines)
+        {
+            double common = 0;
+            for (int cell = 0; cell < line.ThicknessMetres.Length; cell++)
+            {
+                // A walk of about 12 um that is forgotten over some five rows.
+                if (cell % line.Beams == 0)
+                    common = 0.8 * common + 12e-6 * (2 * random.NextDouble() - 1);
+                line.ThicknessMetres[cell] += (float)common;
+            }
+        }
+        Assert.Empty(PositionFaults.Find(SceneLines.Surface(model), lines).Faults);
+    }
+
     [Fact]
     public void Find_SoundScan_HasNoFault()
     {

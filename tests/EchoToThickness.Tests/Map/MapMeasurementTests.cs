@@ -108,6 +108,45 @@ public sealed class MapMeasurementTests
         Assert.InRange(pits, 30, 80);
     }
 
+    [Fact]
+    public void Run_LaminationsWithAVisibleWall_AreNamed()
+    {
+        // Laminations lie in a fiftieth of the squares of eight cells: the first seed with two of them, none near half of the wall, where the
+        // wall's own echoes lie over the reflector's (docs/validation.md gives these apart).
+        ulong seed = 1;
+        PlantedMap map;
+        do map = new PlantedMap(48, Beams, seed++, 0.001, [30], [Planted.Lamination]);
+        while (!HasTwoLaminationsOffHalf(map));
+        GridTile grid = Measure(map, MapChoice.SemiGlobal);
+        int cells = 0;
+        int named = 0;
+        for (int cell = 0; cell < 48 * Beams; cell++)
+        {
+            if (map.KindOf(cell / Beams, cell % Beams) != Planted.Lamination)
+                continue;
+            cells++;
+            if ((CellStatus)grid.Status[cell] == CellStatus.LaminarReflector)
+                named++;
+        }
+        // The issue's own limit, 95 %; docs/validation.md has the rate over many laminations.
+        Assert.True(named >= 0.95 * cells, $"{named} of {cells}");
+    }
+
+    private static bool HasTwoLaminationsOffHalf(PlantedMap map)
+    {
+        int cells = 0;
+        for (int cell = 0; cell < 48 * Beams; cell++)
+        {
+            (int scan, int beam) = (cell / Beams, cell % Beams);
+            if (map.KindOf(scan, beam) != Planted.Lamination)
+                continue;
+            cells++;
+            if (Math.Abs(2 * map.LaminationMetres(scan, beam) / map.WallMetres(scan, beam) - 1) < 0.1)
+                return false;
+        }
+        return cells >= 128;
+    }
+
     [Theory]
     [InlineData(MapChoice.SemiGlobal)]
     [InlineData(MapChoice.BeliefPropagation)]

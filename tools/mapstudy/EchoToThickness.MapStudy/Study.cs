@@ -87,7 +87,7 @@ internal sealed class Study
             );
     }
 
-    private static bool IsRight(
+    internal static bool IsRight(
         PlantedMap map,
         Planted kind,
         TrainExpectation expect,

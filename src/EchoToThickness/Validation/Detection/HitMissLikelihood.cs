@@ -135,7 +135,7 @@ internal sealed class HitMissLikelihood(double[] x, bool[] hit, DetectionLink li
             }
             b += part * step;
             value = next;
-            if (Math.Abs(step) <= 1e-12 * (Math.Abs(b) + 1 / (1 + Math.Abs(at))))
+            if (g * step <= 1e-15 * (1 + Math.Abs(value)))
                 break;
         }
         return value;

@@ -162,13 +162,14 @@ internal sealed class MixedSums
     /// <summary>Greatest restricted likelihood by scoring with halved steps; a component that scoring drives below 0 stands at 0.</summary>
     /// <param name="held">Component that is held, or -1.</param>
     /// <param name="heldVariance">Its variance.</param>
-    public (double[] Variance, double Value) Maximise(int held, double heldVariance)
+    /// <param name="from">Start, or null.</param>
+    public (double[] Variance, double Value) Maximise(int held, double heldVariance, double[]? from = null)
     {
         int m = _factors + 1;
         double start = _squares / _free / m;
         // Readings without any spread would make every ratio infinite; a billionth of the spread stands for none.
         double floor = 1e-9 * start;
-        var variance = Enumerable.Repeat(start, m).ToArray();
+        double[] variance = from is null ? Enumerable.Repeat(start, m).ToArray() : (double[])from.Clone();
         if (held >= 0)
             variance[held] = held == _factors ? Math.Max(heldVariance, floor) : heldVariance;
         var (value, score, information) = Evaluate(variance, true);
@@ -190,7 +191,7 @@ internal sealed class MixedSums
                 double at = Evaluate(trial, false).Value;
                 if (at > value)
                 {
-                    moved = at - value > 1e-13 * Math.Abs(value) || Change(trial, variance, start) > 1e-12;
+                    moved = at - value > 1e-14 * (1 + Math.Abs(value));
                     variance = trial;
                     break;
                 }
@@ -228,14 +229,6 @@ internal sealed class MixedSums
         Matrix<double> inverse = ((_xx - dx.TransposeThisAndMultiply(factor.Solve(dx))) / error).Inverse();
         Vector<double> right = (_xy - dx.TransposeThisAndMultiply(factor.Solve(dy))) / error;
         return (_origin + (inverse * right)[0], inverse[0, 0]);
-    }
-
-    private static double Change(double[] a, double[] b, double scale)
-    {
-        double most = 0;
-        for (int i = 0; i < a.Length; i++)
-            most = Math.Max(most, Math.Abs(a[i] - b[i]) / scale);
-        return most;
     }
 
     private static double[] Solve(double[,] information, double[] score, int[] free)

@@ -147,6 +147,14 @@ public sealed class OneWayAnalysis
             confidence
         );
         double dof = MeanSquareCombination.Satterthwaite(coefficients, _unweighted, _dof);
+        // The estimate weighs groups by size, the interval does not; with equal sizes both agree. Else the interval is that of the ratio.
+        double unweighted = coefficients[0] * _unweighted[0] + coefficients[1] * _unweighted[1];
+        if (unweighted > 0 && variance > 0)
+            square = square with
+            {
+                Low = square.Low * variance / unweighted,
+                High = square.High * variance / unweighted,
+            };
         return new Estimate(
             method,
             Math.Sqrt(variance),

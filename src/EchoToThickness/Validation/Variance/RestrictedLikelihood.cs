@@ -76,7 +76,7 @@ public sealed record RestrictedLikelihood
         {
             int which = i;
             double scale = best.Sum();
-            double Drop(double variance) => 2 * (top - sums.Maximise(which, variance).Value) - crit;
+            double Drop(double variance) => 2 * (top - sums.Maximise(which, variance, best).Value) - crit;
             double low = best[i] <= 0 || Drop(0) <= 0 ? 0 : Roots.Between(Drop, 0, best[i], 1e-7);
             double far = Math.Max(best[i], 1e-3 * scale) * 4;
             while (Drop(far) < 0 && far < 1e12 * scale)
