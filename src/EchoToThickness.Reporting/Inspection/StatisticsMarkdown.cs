@@ -73,7 +73,7 @@ public static class StatisticsMarkdown
         }
         if (report.Coverage.LargestDisc is { } disc)
             Line(
-                $"\nLargest disc without a measured wall: {Mm(disc.DiameterMetres)} across, at along {Mm(disc.Centre.AlongMetres)}, around {Mm(disc.Centre.AroundMetres)}."
+                $"\nLargest disc without a measured wall: {Mm(disc.DiameterMetres)} across (and up to a cell of the map on either side), at along {Mm(disc.Centre.AlongMetres)}, around {Mm(disc.Centre.AroundMetres)}."
             );
         foreach (CoverageGap gap in report.Coverage.Gaps.Take(10))
             Line(

@@ -6,7 +6,8 @@ namespace EchoToThickness.Components;
 /// <remarks>
 /// Discs are found by an exact distance transform on the raster: for each unmeasured cell the distance along each column to the nearest measured cell,
 /// times the stretch halfway, and the distance around, by Pythagoras. On a bend that neglects the change of stretch across the disc: at 20 mm diameter
-/// on a DN 150 long-radius bend below 1 % of the diameter. A disc ends at the edge of measured cells, so its diameter is good to half a cell.
+/// on a DN 150 long-radius bend below 1 % of the diameter. A disc ends at the edge of measured cells
+/// of the map; one that holds a measured and a lost cell of the lines is measured, so a disc among lost cells is up to a cell short on either side.
 /// </remarks>
 public static class Coverage
 {

@@ -1,4 +1,5 @@
 using EchoToThickness.Components;
+using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 using EchoToThickness.Simulation.Plans;
 using EchoToThickness.Simulation.Rendering;
@@ -131,6 +132,52 @@ public sealed class PlacementTests
         CoverageGap gap = Coverage.Of(map).Gaps.Single(g => g.AlongFromMetres > 0.085 && g.AlongToMetres < 0.135);
         Assert.Equal(0.0825 - 0.057, gap.WidestAlongMetres, 0.003);
         Assert.True(gap.AroundFromMetres < 0 || gap.AroundToMetres > 0.35, "it lies across the extrados");
+    }
+
+    /// <summary>A round patch of 16 mm without an echo: 201 mm2 of metal and a disc of 16 mm, wherever on the torus it lies.</summary>
+    [Theory]
+    [InlineData(0.0)]
+    [InlineData(90.0)]
+    [InlineData(180.0)]
+    public void Of_LostPatch_HasItsAreaItsDiscAndItsPlace(double girthDegrees)
+    {
+        SceneModel model = Elbow("lines = 0\noverlap = \"3 mm\"", "");
+        ComponentSurface surface = SceneLines.Surface(model);
+        LineCells[] lines = SceneLines.Of(model);
+        const double radius = 8e-3;
+        double along = surface.LengthMetres / 2;
+        double around = girthDegrees / 360 * surface.WidthMetres;
+        foreach (LineCells line in lines)
+        {
+            var geometry = new LineGeometry(surface, line);
+            for (int scan = 0; scan < line.Scans; scan++)
+            for (int beam = 0; beam < line.Beams; beam++)
+            {
+                SurfacePlace place = geometry.PlaceOf(scan, beam);
+                double x = (place.AlongMetres - along) * (1 + 57.15 / 152.4 * Math.Cos(place.AroundMetres / 0.05715));
+                double y = surface.WrapDifference(place.AroundMetres - around);
+                if (x * x + y * y > radius * radius)
+                    continue;
+                line.Status[scan * line.Beams + beam] = CellStatus.NoBackWallEcho;
+                line.ThicknessMetres[scan * line.Beams + beam] = float.NaN;
+            }
+        }
+        CoverageReport report = Coverage.Of(Stitcher.Stitch(surface, lines));
+        LostPatch patch = report.Lost[0];
+        Assert.Equal(CellStatus.NoBackWallEcho, patch.Cause);
+        // Cells of 1 by 0.6 to 1.4 mm on a rim of 50 mm, each in or out by its centre: one in a hundred, and half a cell of the stitching.
+        Assert.Equal(Math.PI * radius * radius, patch.AreaSquareMetres, 0.08 * Math.PI * radius * radius);
+        // Short by up to a cell of the map on either side, never too large; the patch itself ends at cells of the lines, to half a millimetre on either side.
+        double cell = Math.Max(1, 1 + 57.15 / 152.4 * Math.Cos(girthDegrees / 180 * Math.PI)) * 1e-3 + 0.5e-3;
+        Assert.InRange(patch.Disc.DiameterMetres, 2 * radius - 2 * cell, 2 * radius);
+        Assert.Equal(along, patch.Disc.Centre.AlongMetres, 1.1e-3);
+        Assert.Equal(0, surface.WrapDifference(around - patch.Disc.Centre.AroundMetres), 1.1e-3);
+        Assert.Equal(patch.Disc, report.LargestDisc);
+        Assert.Equal(
+            patch.AreaSquareMetres,
+            report.Whole.LostSquareMetres[CellStatus.NoBackWallEcho],
+            0.02 * patch.AreaSquareMetres
+        );
     }
 
     [Fact]
