@@ -112,6 +112,8 @@ public static class StatisticsRun
         CoverageReport coverage = Components.Coverage.Of(result.Map);
         var borneOutWalls = new BorneOutWalls(result.Map);
         BorneOutWall? borneOut = borneOutWalls.Smallest();
+        CellSource? minimumCell = result.Map.SourceOf(result.Description.Minimum.CellIndex);
+        var minimum = MinimumStatement.Of(result.Description.Minimum, borneOut, minimumCell, result.Map.Lines);
         BelowArea[] below =
         [
             .. result.Description.Thresholds.Select(t => BelowAreas.Of(result.Map, t.ThresholdMetres)),
@@ -149,8 +151,9 @@ public static class StatisticsRun
                         result.Extremes?.Headline?.LowerBoundMetres
                     ),
             Description = result.Description,
-            MinimumCell = result.Map.SourceOf(result.Description.Minimum.CellIndex),
+            MinimumCell = minimumCell,
             BorneOut = borneOut,
+            Minimum = minimum,
             BelowAreas = below,
             RegionCells = [.. (result.Regions?.Regions ?? []).Select(r => result.Map.SourceOf(r.DeepestCell))],
             RegionBorneOut =
@@ -165,7 +168,7 @@ public static class StatisticsRun
             Spatial = result.Spatial,
             Extremes = result.Extremes,
             RequiredWalls = Required(surface, plan.Design),
-            Cautions = Cautions(result, coverage, positions, plan, borneOut),
+            Cautions = Cautions(result, coverage, positions, plan, borneOut, minimum),
         };
     }
 
@@ -256,7 +259,8 @@ public static class StatisticsRun
         CoverageReport coverage,
         PositionReport positions,
         StatisticsPlan plan,
-        BorneOutWall? borneOut
+        BorneOutWall? borneOut,
+        MinimumStatement minimum
     )
     {
         var words = new List<string>();
@@ -283,9 +287,17 @@ public static class StatisticsRun
                 )
             );
         MinimumWall least = result.Description.Minimum;
-        if (borneOut is null || borneOut.WallMetres - least.MeasuredMetres > 2 * least.StandardUncertaintyMetres)
+        if (!minimum.IsBorneOut)
             words.Add(
-                "The cells beside the smallest wall do not bear it out: look at its A-scan. Where two walls meet under the beam, a single cell may read thinner than either."
+                "The cells beside the smallest wall do not bear it out: look at its A-scan. Where two walls meet under the beam, a single cell may read thinner than either. "
+                    + (
+                        borneOut is null
+                            ? "No wall is borne out."
+                            : string.Create(
+                                CultureInfo.InvariantCulture,
+                                $"The smallest wall that is borne out is {borneOut.WallMetres * 1e3:0.00} mm."
+                            )
+                    )
             );
         words.Add(least.Note);
         if (plan.Stitch.Rule == PlanStitchRule.Smallest)

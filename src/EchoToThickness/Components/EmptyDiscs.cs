@@ -19,6 +19,7 @@ internal sealed class EmptyDiscs
     private readonly double[] _column;
     private readonly int[] _starts;
     private readonly Centre[] _centres;
+    private readonly (double Along, double Around)[] _halves;
     private readonly double _reach;
     private double _best;
     private SurfacePlace _bestPlace;
@@ -29,37 +30,39 @@ internal sealed class EmptyDiscs
     public EmptyDiscs(StitchedMap map, double[] column)
     {
         (_raster, _surface, _column) = (map.Raster, map.Raster.Surface, column);
-        var found = new List<(int Cell, Centre Centre)>();
-        foreach (LineCells line in map.Lines)
-        {
-            var geometry = new LineGeometry(_surface, line);
-            bool along = geometry.Direction == LineDirection.Along;
-            for (int scan = 0; scan < line.Scans; scan++)
-            for (int beam = 0; beam < line.Beams; beam++)
-            {
-                if (!line.IsMeasured(scan * line.Beams + beam))
-                    continue;
-                SurfacePlace place = geometry.PlaceOf(scan, beam);
-                int cell = _raster.CellOf(place);
-                if (cell < 0)
-                    continue;
-                double halfAlong = along
-                    ? geometry.ScanPitchMetres / 2 * _surface.Stretch(place) / geometry.TrackStretch
-                    : geometry.BeamPitchMetres / 2;
-                double halfAround = (along ? geometry.BeamPitchMetres : geometry.ScanPitchMetres) / 2;
-                _reach = Math.Max(_reach, Math.Sqrt(halfAlong * halfAlong + halfAround * halfAround));
-                found.Add((cell, new Centre(place, halfAlong, halfAround)));
-            }
-        }
+        LineGeometry[] lines = [.. map.Lines.Select(line => new LineGeometry(_surface, line))];
+        _halves = [.. lines.Select(Halves)];
         _starts = new int[_raster.Count + 1];
-        foreach ((int cell, _) in found)
-            _starts[cell + 1]++;
+        Each(map, lines, (cell, _) => _starts[cell + 1]++);
         for (int k = 0; k < _raster.Count; k++)
             _starts[k + 1] += _starts[k];
         int[] next = [.. _starts];
-        _centres = new Centre[found.Count];
-        foreach ((int cell, Centre centre) in found)
-            _centres[next[cell]++] = centre;
+        _centres = new Centre[_starts[^1]];
+        Each(map, lines, (cell, centre) => _centres[next[cell]++] = centre);
+        double most = _surface.Torus is null ? 1 : Math.Max(1, _surface.Stretch(0));
+        foreach ((double along, double around) in _halves)
+            _reach = Math.Max(_reach, Math.Sqrt(along * along * most * most + around * around));
+    }
+
+    /// <summary>Half a cell along (lines along: on the centre line; lines around: of metal), and around.</summary>
+    private static (double Along, double Around) Halves(LineGeometry line) =>
+        line.Direction == LineDirection.Along
+            ? (line.ScanPitchMetres / 2 / line.TrackStretch, line.BeamPitchMetres / 2)
+            : (line.BeamPitchMetres / 2, line.ScanPitchMetres / 2);
+
+    private void Each(StitchedMap map, LineGeometry[] lines, Action<int, Centre> take)
+    {
+        for (int l = 0; l < lines.Length; l++)
+        for (int scan = 0; scan < map.Lines[l].Scans; scan++)
+        for (int beam = 0; beam < map.Lines[l].Beams; beam++)
+        {
+            if (!map.Lines[l].IsMeasured(scan * map.Lines[l].Beams + beam))
+                continue;
+            SurfacePlace place = lines[l].PlaceOf(scan, beam);
+            int cell = _raster.CellOf(place);
+            if (cell >= 0)
+                take(cell, new Centre(place, l, lines[l].Direction == LineDirection.Along));
+        }
     }
 
     /// <summary>The largest disc whose centre lies in one of some cells of the map.</summary>
@@ -165,11 +168,9 @@ internal sealed class EmptyDiscs
             return;
         int k = (side % around + around) % around;
         // Lengths along in this column are at least this much of those on the centre line.
-        double stretch = Math.Min(
-            _surface.Stretch(place.AroundMetres),
-            _surface.Stretch(_raster.AroundMetres(side))
-        );
-        double least = 0.98 * Math.Min(stretch, _surface.StraightEndsMetres > 0 ? 1 : stretch) * _raster.AlongPitchMetres;
+        double stretch = Math.Min(_surface.Stretch(place.AroundMetres), _surface.Stretch(_raster.AroundMetres(side)));
+        double least =
+            0.98 * Math.Min(stretch, _surface.StraightEndsMetres > 0 ? 1 : stretch) * _raster.AlongPitchMetres;
         int first = (int)_column[i * around + k];
         for (int d = first; (d - 1) * least <= best + reach; d++)
         {
@@ -194,8 +195,9 @@ internal sealed class EmptyDiscs
             across = Math.Abs(across);
             if (toCells)
             {
-                along = Math.Max(0, along - centre.HalfAlong);
-                across = Math.Max(0, across - centre.HalfAround);
+                (double halfAlong, double halfAround) = _halves[centre.Line];
+                along = Math.Max(0, along - halfAlong * (centre.IsAlong ? _surface.Stretch(centre.Place) : 1));
+                across = Math.Max(0, across - halfAround);
             }
             best = Math.Min(best, Math.Sqrt(along * along + across * across));
         }
@@ -204,7 +206,7 @@ internal sealed class EmptyDiscs
     private double Track(double from, double to, double stretch) =>
         _surface.Torus is null ? to - from : _surface.TrackOf(to, stretch) - _surface.TrackOf(from, stretch);
 
-    private readonly record struct Centre(SurfacePlace Place, double HalfAlong, double HalfAround);
+    private readonly record struct Centre(SurfacePlace Place, int Line, bool IsAlong);
 
     private readonly record struct Square(SurfacePlace Middle, double HalfAlong, double HalfAround);
 }

@@ -45,8 +45,12 @@ foreach ((ThresholdArea t, BelowArea below) in report.Description.Thresholds.Zip
 }
 MinimumWall least = report.Description.Minimum;
 Print(
+    $"\nWith the chance of a wrong echo ({report.Minimum.WrongEchoChance:0.000}): {report.Minimum.LowerMetres * 1e3:0.000} to {report.Minimum.UpperMetres * 1e3:0.000} mm."
+);
+Print(
     $"\nMinimum {least.MeasuredMetres * 1e3:0.000} mm, interval {least.LowerMetres * 1e3:0.000} to {least.UpperMetres * 1e3:0.000} mm, truth {truth.Smallest * 1e3:0.000} mm.\n"
 );
+SpacingStudy.Run(grid, map, model);
 RegionMap regions = RegionFinder.Find(
     truth.Map,
     measured.Settings with
