@@ -87,6 +87,14 @@ public sealed class ElbowRecoveryTests(StepScan steps, PatchScan patch) : IClass
             Assert.Equal(area, report.BelowAreas[k].ExpectedSquareMetres, 0.03 * area);
         }
         Assert.InRange(truth.Smallest, report.Description.Minimum.LowerMetres, report.Description.Minimum.UpperMetres);
+        // The four cells beside the smallest wall bear it out: the chance of a wrong echo moves no end of the interval by more than its own uncertainty.
+        Assert.True(report.Minimum.IsBorneOut);
+        Assert.Equal(report.Description.Minimum.LowerMetres, report.Minimum.LowerMetres);
+        Assert.InRange(
+            report.Minimum.UpperMetres!.Value - report.Description.Minimum.UpperMetres,
+            0,
+            2 * report.Description.Minimum.StandardUncertaintyMetres
+        );
         Assert.Empty(report.PositionFaults);
     }
 
@@ -112,6 +120,16 @@ public sealed class ElbowRecoveryTests(StepScan steps, PatchScan patch) : IClass
             report.BorneOut.WallMetres - 2 * report.BorneOut.StandardUncertaintyMetres,
             report.BorneOut.WallMetres + 2 * report.BorneOut.StandardUncertaintyMetres
         );
+        // The interval of that one cell does not hold the truth; the one that takes the chance of a wrong echo into account does, and no tighter end is claimed.
+        Assert.True(report.Description.Minimum.UpperMetres < truth.Smallest);
+        Assert.False(report.Minimum.IsBorneOut);
+        Assert.InRange(truth.Smallest, report.Minimum.LowerMetres, report.Minimum.UpperMetres!.Value);
+        Assert.Equal(
+            report.BorneOut.WallMetres + 1.959964 * report.BorneOut.StandardUncertaintyMetres,
+            report.Minimum.UpperMetres.Value,
+            1e-9
+        );
+        Assert.InRange(report.Minimum.WrongEchoChance!.Value, 0, 0.5);
         Assert.Empty(report.PositionFaults);
     }
 

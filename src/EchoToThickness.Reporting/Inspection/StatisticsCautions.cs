@@ -14,7 +14,8 @@ internal static class StatisticsCautions
         PositionReport positions,
         IReadOnlyList<SurveyChange> changes,
         StatisticsPlan plan,
-        BorneOutWall? borneOut
+        BorneOutWall? borneOut,
+        MinimumStatement minimum
     )
     {
         var words = new List<string>();
@@ -40,12 +41,19 @@ internal static class StatisticsCautions
                     $"{coverage.Lost.Count} places were scanned without a wall over three cells or more, the largest {coverage.Lost[0].Disc.DiameterMetres * 1e3:0.0} mm across: a pit narrower than the beam looks like that."
                 )
             );
-        MinimumWall least = description.Minimum;
-        if (borneOut is null || borneOut.WallMetres - least.MeasuredMetres > 2 * least.StandardUncertaintyMetres)
+        if (!minimum.IsBorneOut)
             words.Add(
-                "The cells beside the smallest wall do not bear it out: look at its A-scan. Where two walls meet under the beam, a single cell may read thinner than either."
+                "The cells beside the smallest wall do not bear it out: look at its A-scan. Where two walls meet under the beam, a single cell may read thinner than either. "
+                    + (
+                        borneOut is null
+                            ? "No wall is borne out."
+                            : string.Create(
+                                CultureInfo.InvariantCulture,
+                                $"The smallest wall that is borne out is {borneOut.WallMetres * 1e3:0.00} mm."
+                            )
+                    )
             );
-        words.Add(least.Note);
+        words.Add(description.Minimum.Note);
         if (plan.Stitch.Rule == PlanStitchRule.Smallest)
             words.Add("Where lines overlap the smallest wall counts, which noise makes thinner than the metal.");
         if (headline is { LowerBoundMetres: null })

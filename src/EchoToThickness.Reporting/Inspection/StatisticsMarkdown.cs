@@ -24,7 +24,16 @@ public static class StatisticsMarkdown
         MinimumWall least = report.Description.Minimum;
         Line($"\n## Wall\n\n| | |\n|---|---|");
         Line($"| smallest measured | {Mm(least.MeasuredMetres)} +- {Fine(least.StandardUncertaintyMetres)} (k = 1) |");
-        Line($"| its interval, 95 % | {Mm(least.LowerMetres)} to {Mm(least.UpperMetres)} |");
+        Line(
+            $"| its interval, 95 %, unless its echo is the wrong one | {Mm(least.LowerMetres)} to {Mm(least.UpperMetres)} |"
+        );
+        MinimumStatement doubt = report.Minimum;
+        Line(
+            $"| chance that its echo is the wrong one, at least | {Chance(doubt)}{(doubt.OtherWallMetres is { } other ? "; its other wall: " + Mm(other) : "")} |"
+        );
+        Line(
+            $"| interval of the true minimum with that chance, 95 % | {Mm(doubt.LowerMetres)} to {(doubt.UpperMetres is { } upper ? Mm(upper) : "an upper end that no wall bears out")} |"
+        );
         Line($"| its place | along {Mm(least.Position.AlongMetres)}, around {Mm(least.Position.AroundMetres)} |");
         Line($"| its cell | {Cell(report.MinimumCell)} |");
         Line(
@@ -33,8 +42,6 @@ public static class StatisticsMarkdown
                     $"| smallest that the four cells beside it bear out | {Mm(sure.WallMetres)} +- {Fine(sure.StandardUncertaintyMetres)} (k = 1), along {Mm(sure.Place.AlongMetres)}, around {Mm(sure.Place.AroundMetres)}; {Cell(sure.Cell)} |"
                 : $"| smallest that the four cells beside it bear out | none |"
         );
-        if (least.WrongEchoProbability is { } wrong)
-            Line($"| chance that its echo is the wrong one | {wrong:0.000} |");
         Line(
             $"| bias of a minimum of {least.Contenders} cells | {Fine(least.BiasMetres)}; corrected {Mm(least.BiasCorrectedMetres)}, for information only |"
         );
@@ -72,7 +79,7 @@ public static class StatisticsMarkdown
         }
         if (report.Coverage.LargestDisc is { } disc)
             Line(
-                $"\nLargest disc without a measured wall: {Mm(disc.DiameterMetres)} across, at along {Mm(disc.Centre.AlongMetres)}, around {Mm(disc.Centre.AroundMetres)}."
+                $"\nLargest disc without the centre of a measured cell: {Mm(disc.DiameterMetres)} across, at along {Mm(disc.Centre.AlongMetres)}, around {Mm(disc.Centre.AroundMetres)}; a spot without a measured cell is not larger by more than an eighth of a cell. About the same centre {Mm(disc.FreeOfCellsMetres)} lie outside every measured cell (half a pitch either way)."
             );
         foreach (CoverageGap gap in report.Coverage.Gaps.Take(10))
             Line(
@@ -155,6 +162,14 @@ public static class StatisticsMarkdown
         if (patches.Count > 20)
             line($"\n{patches.Count - 20} further places stand in the JSON file.");
     }
+
+    private static string Chance(MinimumStatement doubt) =>
+        doubt.WrongEchoChance is not { } chance
+            ? "not known"
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"{chance:0.000} ({(doubt.IsStatedByGrid ? "the grid's probability of a wrong echo" : "half of what its margin lacks to 1, not calibrated")})"
+            );
 
     private static string Cell(CellSource? cell) =>
         cell is null

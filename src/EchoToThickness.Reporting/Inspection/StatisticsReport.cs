@@ -78,6 +78,9 @@ public sealed record StatisticsReport
     /// <summary>Smallest wall that the cells beside it bear out; null where none is.</summary>
     public required BorneOutWall? BorneOut { get; init; }
 
+    /// <summary>The smallest wall with the chance that its echo is the wrong one.</summary>
+    public required MinimumStatement Minimum { get; init; }
+
     /// <summary>Areas below the thresholds by probability, with the second walls of cells; in the order of the description's thresholds.</summary>
     public required IReadOnlyList<BelowArea> BelowAreas { get; init; }
 

@@ -122,6 +122,8 @@ public static class StatisticsRun
         IReadOnlyList<SurveyChange> changes = ChangeRun.Of(result.Map, plan, folder);
         var borneOutWalls = new BorneOutWalls(result.Map);
         BorneOutWall? borneOut = borneOutWalls.Smallest();
+        CellSource? minimumCell = result.Map.SourceOf(result.Description.Minimum.CellIndex);
+        var minimum = MinimumStatement.Of(result.Description.Minimum, borneOut, minimumCell, result.Map.Lines);
         BelowArea[] below =
         [
             .. result.Description.Thresholds.Select(t => BelowAreas.Of(result.Map, t.ThresholdMetres)),
@@ -159,8 +161,9 @@ public static class StatisticsRun
                         result.Headline?.LowerBoundMetres
                     ),
             Description = result.Description,
-            MinimumCell = result.Map.SourceOf(result.Description.Minimum.CellIndex),
+            MinimumCell = minimumCell,
             BorneOut = borneOut,
+            Minimum = minimum,
             BelowAreas = below,
             RegionCells = [.. (result.Regions?.Regions ?? []).Select(r => result.Map.SourceOf(r.DeepestCell))],
             RegionBorneOut =
@@ -190,7 +193,8 @@ public static class StatisticsRun
                 positions,
                 changes,
                 plan,
-                borneOut
+                borneOut,
+                minimum
             ),
         };
     }

@@ -4,9 +4,10 @@ namespace EchoToThickness.Components;
 
 /// <summary>Works out what of a component was inspected.</summary>
 /// <remarks>
-/// Discs are found by an exact distance transform on the raster: for each unmeasured cell the distance along each column to the nearest measured cell,
-/// times the stretch halfway, and the distance around, by Pythagoras. On a bend that neglects the change of stretch across the disc: at 20 mm diameter
-/// on a DN 150 long-radius bend below 1 % of the diameter. A disc ends at the edge of measured cells, so its diameter is good to half a cell.
+/// Discs are free of the centres of measured cells (<see cref="UnsampledDisc"/>). An exact distance transform on the raster (for each unmeasured cell the
+/// distance along each column to the nearest measured cell, times the stretch halfway, and the distance around, by Pythagoras) gives a disc that none is
+/// smaller than, and says where to search; the search is on the centres themselves, not on the raster. Discs are looked for about places in cells of the
+/// map without a wall.
 /// </remarks>
 public static class Coverage
 {
@@ -16,18 +17,18 @@ public static class Coverage
     {
         ArgumentNullException.ThrowIfNull(map);
         MapRaster raster = map.Raster;
-        double[] radius = UnsampledRadii(map);
-        int largest = -1;
-        for (int cell = 0; cell < radius.Length; cell++)
-            if (radius[cell] > 0 && (largest < 0 || radius[cell] > radius[largest]))
-                largest = cell;
+        double[] column = Columns(map);
+        double[] radius = UnsampledRadii(raster, column);
+        var discs = new EmptyDiscs(map, column);
+        List<CoverageGap> gaps = Gaps(map, radius, discs);
+        IReadOnlyList<LostPatch> lost = LostPatches.Of(map, radius, discs);
         return new CoverageReport(
             Zones(map),
-            Gaps(map, radius),
-            largest < 0 ? null : new UnsampledDisc(2 * radius[largest], raster.PlaceOf(largest))
+            gaps,
+            gaps.Select(g => g.Disc).Concat(lost.Select(p => p.Disc)).MaxBy(d => d.DiameterMetres)
         )
         {
-            Lost = LostPatches.Of(map, radius),
+            Lost = [.. lost.Where(p => p.Cells >= LostPatches.LeastCells)],
         };
     }
 
@@ -75,13 +76,11 @@ public static class Coverage
         ];
     }
 
-    /// <summary>Shape [along, around]: radius of the largest disc around the cell's centre that touches no measured cell; 0 on measured cells.</summary>
-    /// <param name="map">The map.</param>
-    private static double[] UnsampledRadii(StitchedMap map)
+    /// <summary>Shape [along, around]: cells along to the nearest measured cell or end of the component; 0 on measured cells.</summary>
+    private static double[] Columns(StitchedMap map)
     {
         MapRaster raster = map.Raster;
         (int along, int around) = (raster.AlongCount, raster.AroundCount);
-        // Cells from the edge of the nearest measured cell (or of the component) in the same column, in halves of a cell.
         var column = new double[raster.Count];
         for (int j = 0; j < around; j++)
         {
@@ -100,10 +99,17 @@ public static class Coverage
                 column[cell] = Math.Min(column[cell], last);
             }
         }
+        return column;
+    }
+
+    /// <summary>Shape [along, around]: radius of the largest disc around the cell's centre that touches no measured cell of the map; 0 on measured cells.</summary>
+    private static double[] UnsampledRadii(MapRaster raster, double[] column)
+    {
+        int around = raster.AroundCount;
         var radius = new double[raster.Count];
         Parallel.For(
             0,
-            along,
+            raster.AlongCount,
             i =>
             {
                 for (int j = 0; j < around; j++)
@@ -151,7 +157,7 @@ public static class Coverage
         return best;
     }
 
-    private static List<CoverageGap> Gaps(StitchedMap map, double[] radius)
+    private static List<CoverageGap> Gaps(StitchedMap map, double[] radius, EmptyDiscs discs)
     {
         MapRaster raster = map.Raster;
         (int along, int around) = (raster.AlongCount, raster.AroundCount);
@@ -167,7 +173,6 @@ public static class Coverage
             var members = new List<int>();
             (int i0, int i1, int j0, int j1) = (along, 0, int.MaxValue, int.MinValue);
             double area = 0;
-            int widest = start;
             while (stack.TryPop(out (int Cell, int Around) at))
             {
                 members.Add(at.Cell);
@@ -175,8 +180,6 @@ public static class Coverage
                 (i0, i1) = (Math.Min(i0, i), Math.Max(i1, i));
                 (j0, j1) = (Math.Min(j0, at.Around), Math.Max(j1, at.Around));
                 area += map.AreaSquareMetres[at.Cell];
-                if (radius[at.Cell] > radius[widest])
-                    widest = at.Cell;
                 if (IsRim(i, at.Cell))
                     continue;
                 Visit(i - 1, at.Around);
@@ -194,7 +197,7 @@ public static class Coverage
                     ring ? 0 : raster.AroundMetres(j0) - raster.AroundPitchMetres / 2,
                     ring ? raster.Surface.WidthMetres : raster.AroundMetres(j1) + raster.AroundPitchMetres / 2,
                     LongestRun(raster, members),
-                    new UnsampledDisc(2 * radius[widest], raster.PlaceOf(widest))
+                    discs.Largest(members, radius)
                 )
             );
         }

@@ -5,8 +5,11 @@ namespace EchoToThickness.Components;
 /// <summary>Gathers scanned cells without a wall into connected areas.</summary>
 internal static class LostPatches
 {
-    /// <summary>Areas of at least three cells; cells join at edges and corners.</summary>
-    public static IReadOnlyList<LostPatch> Of(StitchedMap map, double[] radius)
+    /// <summary>Fewest cells of a place that is listed.</summary>
+    public const int LeastCells = 3;
+
+    /// <summary>Areas of any size; cells join at edges and corners.</summary>
+    public static IReadOnlyList<LostPatch> Of(StitchedMap map, double[] radius, EmptyDiscs discs)
     {
         MapRaster raster = map.Raster;
         (int along, int around) = (raster.AlongCount, raster.AroundCount);
@@ -19,13 +22,13 @@ internal static class LostPatches
                 continue;
             seen[start] = true;
             stack.Push(start);
-            int cells = 0;
+            var members = new List<int>();
             int middle = start;
             double area = 0;
             var causes = new SortedDictionary<CellStatus, double>();
             while (stack.TryPop(out int at))
             {
-                cells++;
+                members.Add(at);
                 area += map.AreaSquareMetres[at];
                 causes[map.Status[at]] = causes.GetValueOrDefault(map.Status[at]) + map.AreaSquareMetres[at];
                 if (radius[at] > radius[middle] || (radius[at] == radius[middle] && at < middle))
@@ -45,16 +48,15 @@ internal static class LostPatches
                     stack.Push(next);
                 }
             }
-            if (cells >= 3)
-                patches.Add(
-                    new LostPatch(
-                        cells,
-                        area,
-                        causes.MaxBy(c => c.Value).Key,
-                        new UnsampledDisc(2 * radius[middle], raster.PlaceOf(middle)),
-                        map.SourceOf(middle)!
-                    )
-                );
+            patches.Add(
+                new LostPatch(
+                    members.Count,
+                    area,
+                    causes.MaxBy(c => c.Value).Key,
+                    discs.Largest(members, radius),
+                    map.SourceOf(middle)!
+                )
+            );
         }
         return [.. patches.OrderByDescending(p => p.Disc.DiameterMetres).ThenByDescending(p => p.AreaSquareMetres)];
 

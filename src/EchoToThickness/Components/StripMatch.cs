@@ -31,9 +31,9 @@ public sealed record StripMatch(
     /// <summary>Log likelihood that the best shifts lose when all are three steps off, either way, the lesser.</summary>
     public double ShiftEvidence { get; init; }
 
-    /// <summary>Least <see cref="ShiftEvidence"/> at which a missing fault means anything: what a fault has to gain to be reported.</summary>
-    public const double LeastShiftEvidence = StripRegistration.JumpPenalty;
+    /// <summary>Least <see cref="ShiftEvidence"/> at which a missing fault means anything: what a fault over a third of the line has to gain to be reported.</summary>
+    public const double LeastShiftEvidence = 3 * StripRegistration.JumpPenalty;
 
-    /// <summary>Whether the wall in the overlap varies enough to show a shift of three steps.</summary>
+    /// <summary>Whether the wall in the overlap varies enough to show a shift of three steps over a third of the line.</summary>
     public bool CanTell => ShiftEvidence >= LeastShiftEvidence;
 }

@@ -1,4 +1,5 @@
 using EchoToThickness.Components;
+using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 using EchoToThickness.Simulation.Plans;
 using EchoToThickness.Simulation.Rendering;
@@ -113,7 +114,16 @@ public sealed class PlacementTests
         {
             // One cell of about 1 mm.
             Assert.Equal(gapMillimetres * 1e-3, gap.AroundToMetres - gap.AroundFromMetres, 1.05e-3);
-            Assert.Equal(gapMillimetres * 1e-3, gap.Disc.DiameterMetres, 1.05e-3);
+            // Two rows of centres a gap and a beam apart, up to 1 mm * (1 + r/R) / (1 + r/R cos 30 deg) along: a disc between three of them is at least as
+            // wide as the rows are apart, and at most as the diagonal. Its cells end half a beam inside.
+            double apart = (gapMillimetres + 1) * 1e-3;
+            double pitch = 1.04e-3;
+            Assert.InRange(gap.Disc.DiameterMetres, apart, Math.Sqrt(apart * apart + pitch * pitch));
+            Assert.InRange(
+                gap.Disc.FreeOfCellsMetres,
+                Math.Sqrt(apart * apart - pitch * pitch) - 1e-3,
+                gapMillimetres * 1e-3 + 1e-6
+            );
         }
         // From the edge of the first line's swath to that of the second.
         Assert.InRange(gaps.Min(g => g.AroundFromMetres), 0.0275, 0.0295);
@@ -131,6 +141,112 @@ public sealed class PlacementTests
         CoverageGap gap = Coverage.Of(map).Gaps.Single(g => g.AlongFromMetres > 0.085 && g.AlongToMetres < 0.135);
         Assert.Equal(0.0825 - 0.057, gap.WidestAlongMetres, 0.003);
         Assert.True(gap.AroundFromMetres < 0 || gap.AroundToMetres > 0.35, "it lies across the extrados");
+    }
+
+    /// <summary>
+    /// A round spot of 16 mm without an echo, by distance in space: wherever on the torus it lies, its disc is never smaller, and larger by at most two
+    /// diagonals of a cell. For an empty disc of radius ρ, a way d from the spot of radius r, holds beside the spot an empty disc of diameter ρ + d - r, and
+    /// cells of pitches a and b leave none of more than their diagonal: ρ + d ≤ r + √(a² + b²).
+    /// </summary>
+    [Theory]
+    [InlineData(0.0, 0.5)]
+    [InlineData(37.0, 0.31)]
+    [InlineData(90.0, 0.5)]
+    [InlineData(143.3, 0.77)]
+    [InlineData(180.0, 0.5)]
+    [InlineData(251.9, 0.24)]
+    [InlineData(359.4, 0.6)]
+    public void Of_LostPatch_HasItsAreaItsDiscAndItsPlace(double girthDegrees, double fractionAlong)
+    {
+        SceneModel model = Elbow("lines = 0\noverlap = \"3 mm\"", "");
+        ComponentSurface surface = SceneLines.Surface(model);
+        LineCells[] lines = SceneLines.Of(model);
+        const double radius = 8e-3;
+        double along = surface.LengthMetres * fractionAlong;
+        double around = girthDegrees / 360 * surface.WidthMetres;
+        (double x0, double y0, double z0) = surface.PointAt(new SurfacePlace(along, around));
+        foreach (LineCells line in lines)
+        {
+            var geometry = new LineGeometry(surface, line);
+            for (int scan = 0; scan < line.Scans; scan++)
+            for (int beam = 0; beam < line.Beams; beam++)
+            {
+                (double x, double y, double z) = surface.PointAt(geometry.PlaceOf(scan, beam));
+                double chord = Math.Sqrt((x - x0) * (x - x0) + (y - y0) * (y - y0) + (z - z0) * (z - z0));
+                if (chord > radius)
+                    continue;
+                line.Status[scan * line.Beams + beam] = CellStatus.NoBackWallEcho;
+                line.ThicknessMetres[scan * line.Beams + beam] = float.NaN;
+            }
+        }
+        CoverageReport report = Coverage.Of(Stitcher.Stitch(surface, lines));
+        LostPatch patch = report.Lost[0];
+        Assert.Equal(CellStatus.NoBackWallEcho, patch.Cause);
+        // Cells of 1 by 0.6 to 1.4 mm on a rim of 50 mm, each in or out by its centre: one in a hundred, and half a cell of the stitching.
+        Assert.Equal(Math.PI * radius * radius, patch.AreaSquareMetres, 0.08 * Math.PI * radius * radius);
+        // Beams 1 mm apart; along 1 mm on the line's own arc, so up to r/R sin 29 deg / (1 - r/R) more on its outer beams: 1.3 mm. Chords of 8 mm on a radius of 57 mm are
+        // 0.08 % short of the way on the surface, and the stretch halfway is good to 0.1 %.
+        double diagonal = Math.Sqrt(1 + 1.3 * 1.3) * 1e-3;
+        Assert.InRange(patch.Disc.DiameterMetres, 2 * radius * 0.998, 2 * (radius * 1.002 + diagonal));
+        // Free of cells: a disc within the spot and half a diagonal of a cell inside the centres.
+        Assert.InRange(
+            patch.Disc.FreeOfCellsMetres,
+            patch.Disc.DiameterMetres - diagonal - 1e-6,
+            patch.Disc.DiameterMetres - 0.5e-3
+        );
+        double away = Math.Sqrt(
+            Math.Pow((patch.Disc.Centre.AlongMetres - along) * surface.Stretch(around), 2)
+                + Math.Pow(surface.WrapDifference(around - patch.Disc.Centre.AroundMetres), 2)
+        );
+        Assert.InRange(away, 0, radius * 1.004 + diagonal - patch.Disc.DiameterMetres / 2);
+        Assert.Equal(patch.Disc, report.LargestDisc);
+        Assert.Equal(
+            patch.AreaSquareMetres,
+            report.Whole.LostSquareMetres[CellStatus.NoBackWallEcho],
+            0.02 * patch.AreaSquareMetres
+        );
+    }
+
+    /// <summary>Closed forms on a square lattice of pitch a: one cell lost, the radius is a; two by one, √1.25 a; two by two, √2.5 a; four by four, √6.5 a; five by five, 3 a.</summary>
+    [Theory]
+    [InlineData(1, 1, 1.0)]
+    [InlineData(2, 2, 1.5811388300841898)]
+    [InlineData(2, 1, 1.118033988749895)]
+    [InlineData(5, 5, 3.0)]
+    [InlineData(4, 4, 2.5495097567963922)]
+    public void Of_LostCellsOfAPlate_HaveTheLargestEmptyCircle(int scans, int beams, double radiusInCells)
+    {
+        const double pitch = 1e-3;
+        ComponentSurface surface = ComponentSurface.Of(
+            new ComponentFacts
+            {
+                Kind = ComponentKind.Plate,
+                LengthMetres = 0.03,
+                WidthMetres = 0.03,
+            }
+        );
+        var wall = new float[30 * 30];
+        var status = new CellStatus[30 * 30];
+        Array.Fill(wall, 6e-3f);
+        Array.Fill(status, CellStatus.Measured);
+        for (int i = 11; i < 11 + scans; i++)
+        for (int j = 17; j < 17 + beams; j++)
+            (wall[i * 30 + j], status[i * 30 + j]) = (float.NaN, CellStatus.NoBackWallEcho);
+        var line = new LineCells
+        {
+            Name = "plate",
+            Scans = 30,
+            Beams = 30,
+            ScanPositionsMetres = [.. Enumerable.Range(0, 30).Select(k => (k + 0.5) * pitch)],
+            IndexPositionsMetres = [.. Enumerable.Range(0, 30).Select(k => (k + 0.5) * pitch)],
+            Placement = new LinePlacement { Direction = LineDirection.Along },
+            ThicknessMetres = wall,
+            Status = status,
+        };
+        CoverageReport report = Coverage.Of(Stitcher.Stitch(surface, [line]));
+        // The search ends within a micrometre of the radius.
+        Assert.Equal(2 * radiusInCells * pitch, report.LargestDisc!.DiameterMetres, 2e-6);
+        Assert.Equal(scans * beams >= 3 ? 1 : 0, report.Lost.Count);
     }
 
     [Fact]
