@@ -4,6 +4,7 @@ using System.CommandLine.Parsing;
 using EchoToThickness.Cli.Commands;
 using EchoToThickness.Components;
 using EchoToThickness.Procedures;
+using EchoToThickness.Reporting.Documents;
 using EchoToThickness.Stacks;
 using EchoToThickness.Statistics;
 using EchoToThickness.Workbench;
@@ -89,6 +90,7 @@ public static class CommandLineProgram
             ExplainCommand.Create(talk),
             WorkbenchCommand.Create(talk, cancellation),
             StatisticsCommand.Create(talk),
+            ReportCommand.Create(talk),
             ExportCommand.Create(talk, cancellation),
             DescribeCommand.Create(talk, cancellation),
             ImportCommand.Create(talk, cancellation),
@@ -139,6 +141,7 @@ public static class CommandLineProgram
             or StackFormatException
             or ProcedureException
             or ComponentException
+            or ReportException
             or StatisticsException => error.Message,
             AggregateException { InnerExceptions: [{ } only] } => Explain(only),
             FileNotFoundException missing =>

@@ -97,7 +97,7 @@ public static class MapExport
 
     private const int MostNumbers = 15;
 
-    private static MapImage Image(StitchedMap map, RegionMap? regions, double? limitMetres, ExportFacts facts)
+    internal static MapImage Image(StitchedMap map, RegionMap? regions, double? limitMetres, ExportFacts facts)
     {
         MapRaster raster = map.Raster;
         double girth = raster.Surface.WidthMetres;
