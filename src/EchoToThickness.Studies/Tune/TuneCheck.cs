@@ -38,6 +38,9 @@ internal static class TuneCheck
         for (int i = 0; i < study.Stacks.Count; i++)
             if (study.Stacks[i].Files.Count == 0)
                 Fault(Entry("stack", i, "files"), "No file is named.", "write files = [\"scan.h5\"].");
+        for (int i = 0; i < study.Stacks.Count; i++)
+            foreach ((string key, string what, string remedy) in StudyCheck.Stack(study.Stacks[i]))
+                Fault(Entry("stack", i, key), what, remedy);
         foreach (string form in study.Report.Figures.Where(f => f is not ("png" or "svg")))
             Fault("report.figures", $"'{form}' is no form of a figure.", "write \"png\" or \"svg\".");
         return Objectives(study, Fault);
