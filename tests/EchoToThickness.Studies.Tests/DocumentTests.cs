@@ -3,6 +3,7 @@ using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Stacks;
 using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.StudyFiles;
+using EchoToThickness.Studies.Tune;
 using EchoToThickness.Studies.Validate;
 using Xunit;
 
@@ -12,16 +13,18 @@ namespace EchoToThickness.Studies.Tests;
 public sealed class DocumentTests
 {
     [Fact]
-    public void ReferencePage_IsUpToDate()
+    public void ReferencePage_IsUpToDate() => Compare("study-reference.md", StudyReference.Page());
+
+    [Fact]
+    public void TuningReferencePage_IsUpToDate() => Compare("tuning-reference.md", TuneReference.Page());
+
+    private static void Compare(string name, string page)
     {
-        string path = Path.Combine(Docs(), "study-reference.md");
+        string path = Path.Combine(Docs(), name);
         if (Environment.GetEnvironmentVariable("ETT_WRITE_DOCS") == "1")
-            File.WriteAllText(path, StudyReference.Page());
+            File.WriteAllText(path, page);
         string found = File.ReadAllText(path).ReplaceLineEndings("\n");
-        Assert.True(
-            found == StudyReference.Page(),
-            "docs/study-reference.md is stale: run the tests with ETT_WRITE_DOCS=1."
-        );
+        Assert.True(found == page, $"docs/{name} is stale: run the tests with ETT_WRITE_DOCS=1.");
     }
 
     [Fact]
@@ -100,6 +103,13 @@ public sealed class DocumentTests
         Assert.NotEmpty(studies);
         foreach (string study in studies)
         {
+            if (File.ReadAllText(study).Contains("[[vary]]", StringComparison.Ordinal))
+            {
+                TunePlan tune = TunePlan.Read(study, TestContext.Current.CancellationToken);
+                Assert.NotEmpty(tune.Points);
+                Assert.NotNull(tune.At([.. tune.Axes.Select(_ => 0.0)], RuleSetOrigin.Design));
+                continue;
+            }
             StudyPlan plan = StudyPlan.Read(study, TestContext.Current.CancellationToken);
             Assert.True(plan.Methods.Count > 1, study);
             Assert.NotEmpty(plan.Points);

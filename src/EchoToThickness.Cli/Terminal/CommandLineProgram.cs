@@ -97,6 +97,7 @@ public static class CommandLineProgram
             SimulateCommand.Create(talk, cancellation),
             ScoreCommand.Create(talk),
             CompareCommand.Create(talk, cancellation),
+            TuneCommand.Create(talk, cancellation),
             ValidateCommand.Create(talk, cancellation),
             ProcedureCommand.Create(talk),
             DemoCommand.Create(talk, cancellation),

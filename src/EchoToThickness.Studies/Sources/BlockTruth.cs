@@ -20,6 +20,9 @@ public sealed record BlockTruth
     public double[] BoundMetres(StudyFiles.BoundChoice? choice) =>
         BoundsMetres.Count == 0 ? [] : BoundsMetres[choice is { } known ? 1 + (int)known : 0];
 
+    /// <summary>True path in the couplant by cell, metres; empty where it is not known. Not kept in finished pieces.</summary>
+    public double[] CouplantPathMetres { get; init; } = [];
+
     /// <summary>What went wrong with each cell on purpose, bits of <see cref="Simulation.Scenes.PlantedFailure"/>; empty when not known.</summary>
     public uint[] Planted { get; init; } = [];
 

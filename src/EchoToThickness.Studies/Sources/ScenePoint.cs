@@ -79,6 +79,7 @@ public sealed class ScenePoint : StudyPoint
             {
                 BoundsMetres = Bounds(model, truth.ThicknessMetres),
                 Planted = Array.ConvertAll(planted, p => (uint)p),
+                CouplantPathMetres = TruthReader.CouplantPathMetres(source),
             },
         };
     }

@@ -42,6 +42,7 @@ public sealed class StackPoint : StudyPoint
     /// <param name="layoutPath">Layout map; null for a native stack.</param>
     /// <param name="drawing">Drawing of the block that was scanned; null when the stack holds its truth.</param>
     /// <param name="cancellation">Stops the work.</param>
+    /// <param name="needsTruth">Whether a stack without truth is refused; else its walls are unknown (NaN).</param>
     /// <exception cref="StackFormatException">
     /// The stack cannot be read, or a line of it holds no true thickness, or cannot be laid on the drawing.
     /// </exception>
@@ -51,7 +52,8 @@ public sealed class StackPoint : StudyPoint
         string name,
         string? layoutPath,
         StackDrawing? drawing,
-        CancellationToken cancellation
+        CancellationToken cancellation,
+        bool needsTruth = true
     )
     {
         ArgumentNullException.ThrowIfNull(settings);
@@ -59,15 +61,20 @@ public sealed class StackPoint : StudyPoint
         try
         {
             foreach ((string line, IAScanSource source) in lines)
-                if (drawing is null && (source is not ITruthSource truth || !truth.TruthLayers.Contains("thickness")))
+                if (
+                    needsTruth
+                    && drawing is null
+                    && (source is not ITruthSource truth || !truth.TruthLayers.Contains("thickness"))
+                )
                     throw new StackFormatException(
                         "The stack does not hold the true thickness.",
                         path,
                         line,
                         "use a simulated stack, name the truth in the layout map, or name the drawing of the reference block."
                     );
+            string hash = Hash(path, cancellation);
             string identity =
-                $"stack {Hash(path, cancellation)}\nlayout {(layoutPath is null ? "" : ContentHash.Of(File.ReadAllText(layoutPath)))}\n"
+                $"stack {hash}\nlayout {(layoutPath is null ? "" : ContentHash.Of(File.ReadAllText(layoutPath)))}\n"
                 + $"resample {settings.Resample} {settings.BlockScans} {settings.BlockBeams}";
             DrawingRegistration[] registrations = drawing is null
                 ? []
@@ -83,7 +90,10 @@ public sealed class StackPoint : StudyPoint
                 [.. lines.Select(l => (l.Line, l.Source.Info))],
                 drawing?.Drawing,
                 registrations
-            );
+            )
+            {
+                StackSha256 = hash,
+            };
         }
         finally
         {
@@ -109,6 +119,12 @@ public sealed class StackPoint : StudyPoint
     /// <summary>Name of a line; empty for the only one of a file.</summary>
     /// <param name="block">Number of the block.</param>
     public string LineOf(int block) => _lines[block].Line;
+
+    /// <summary>SHA-256 of the file; of a folder that of the names and hashes of its files.</summary>
+    public string StackSha256 { get; private init; } = "";
+
+    /// <summary>Where it lies.</summary>
+    public string StackPath => _path;
 
     /// <inheritdoc/>
     public override int Blocks => _lines.Count;
@@ -142,6 +158,7 @@ public sealed class StackPoint : StudyPoint
                     ? TruthReader.Read(source, clusters) with
                     {
                         Planted = TruthReader.Planted(source),
+                        CouplantPathMetres = TruthReader.CouplantPathMetres(source),
                     }
                     : StackDrawing.TruthOf(
                         DrawnTruthOf(block),

@@ -8,8 +8,13 @@ internal static class TruthReader
 {
     public static BlockTruth Read(IAScanSource source, int[] cluster)
     {
-        var truth = (ITruthSource)source;
         StackShape shape = source.Info.Shape;
+        if (source is not ITruthSource truth || !truth.TruthLayers.Contains("thickness"))
+        {
+            var unknown = new double[shape.Cells];
+            Array.Fill(unknown, double.NaN);
+            return new BlockTruth { ThicknessMetres = unknown, Cluster = cluster };
+        }
         return new BlockTruth
         {
             ThicknessMetres = Layer(truth, "thickness", shape),
@@ -35,6 +40,12 @@ internal static class TruthReader
         labels.ReadLabels(PlantedNames.Layer, 0, source.Info.Shape.Scans, planted);
         return planted;
     }
+
+    /// <summary>True path in the couplant by cell, metres; empty where it is not known.</summary>
+    public static double[] CouplantPathMetres(IAScanSource source) =>
+        source is ITruthSource truth && truth.TruthLayers.Contains("couplant_path")
+            ? Layer(truth, "couplant_path", source.Info.Shape)
+            : [];
 
     private static double[] Layer(ITruthSource truth, string layer, StackShape shape)
     {

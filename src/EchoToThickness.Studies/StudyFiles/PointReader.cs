@@ -12,7 +12,8 @@ internal static class PointReader
     public static IReadOnlyList<StudyPoint> Read(
         TomlDocument<CompareStudy> document,
         StudyFolder folder,
-        CancellationToken cancellation
+        CancellationToken cancellation,
+        bool needsTruth = true
     )
     {
         var findings = new List<ProcedureFinding>();
@@ -25,7 +26,7 @@ internal static class PointReader
         for (int i = 0; i < study.Scenes.Count; i++)
             SceneReader.Read(document, folder, i, points);
         for (int i = 0; i < study.Stacks.Count; i++)
-            Stacks(document, folder, i, points, cancellation);
+            Stacks(document, folder, i, points, cancellation, needsTruth);
         return points;
     }
 
@@ -86,7 +87,8 @@ internal static class PointReader
         StudyFolder folder,
         int index,
         List<StudyPoint> points,
-        CancellationToken cancellation
+        CancellationToken cancellation,
+        bool needsTruth
     )
     {
         StackSettings stack = document.Value.Stacks[index];
@@ -103,7 +105,8 @@ internal static class PointReader
                     Path.GetFileNameWithoutExtension(file),
                     layout,
                     drawing,
-                    cancellation
+                    cancellation,
+                    needsTruth
                 )
             );
     }

@@ -142,8 +142,13 @@ public sealed class EchoRecord
         int pulseEnd = 0
     )
     {
-        searchFrom = Math.Clamp(searchFrom, 0, Length);
-        InterfaceEndSamples = interfaceEnd;
+        Filter();
+        FindEchoes(candidateLevel, interfaceFraction, searchFrom, interfaceEnd, pulseEnd);
+    }
+
+    /// <summary>First half of <see cref="Prepare"/>: rails, offset, filter, envelope and noise, which depend on the samples alone.</summary>
+    public void Filter()
+    {
         FindRails();
         // The filter passes no offset; taking it out first keeps the record's ends quiet.
         float offset = RecordKernels.Mean(_samples);
@@ -157,6 +162,27 @@ public sealed class EchoRecord
         (double quiet, double half) = _noise.Measure(_envelope);
         QuietFraction = Math.Max(quiet, least);
         NoiseFraction = Math.Max(half * _noisePerHalf, least);
+    }
+
+    /// <summary>
+    /// Second half of <see cref="Prepare"/>: the candidates. May be called again with other settings for the same filtered record; the answer is
+    /// that of <see cref="Prepare"/> with these settings.
+    /// </summary>
+    /// <param name="candidateLevel">Candidate level as a multiple of the noise.</param>
+    /// <param name="interfaceFraction">The first candidate kept reaches this fraction of the strongest in the interface's window.</param>
+    /// <param name="searchFrom">First sample looked at.</param>
+    /// <param name="interfaceEnd">The interface lies before this sample.</param>
+    /// <param name="pulseEnd">A strong maximum before this sample is the transmitted pulse; 0 when the record does not hold time 0.</param>
+    public void FindEchoes(
+        double candidateLevel,
+        double interfaceFraction,
+        int searchFrom = 0,
+        int interfaceEnd = int.MaxValue,
+        int pulseEnd = 0
+    )
+    {
+        searchFrom = Math.Clamp(searchFrom, 0, Length);
+        InterfaceEndSamples = interfaceEnd;
         searchFrom = Math.Max(searchFrom, EndOfPulse(pulseEnd, interfaceFraction));
         int start = Math.Max(8, searchFrom);
         LargestFraction = Length - 8 > start ? Largest(_envelope.AsSpan(start, Length - 8 - start)) : 0;

@@ -29,6 +29,10 @@ public sealed class EstimatorMeasurer : LineMeasurer
     /// <param name="path">Kernel implementation; all give the same bits.</param>
     /// <exception cref="ProcedureException">The stack is rectified, or nobody states its frequency.</exception>
     public EstimatorMeasurer(MeasurementPlan plan, KernelPath path)
+        : this(plan, path, null, null) { }
+
+    /// <summary>The same with a record and a decider that measurers of other plans use too.</summary>
+    internal EstimatorMeasurer(MeasurementPlan plan, KernelPath path, EchoRecord? record, TrainDecider? decider)
     {
         ArgumentNullException.ThrowIfNull(plan);
         _plan = plan;
@@ -36,18 +40,9 @@ public sealed class EstimatorMeasurer : LineMeasurer
         StackInfo stack = plan.Stack;
         EstimationSettings settings = plan.Procedure.Estimation;
         EchoScale scale = TrainPlan.ScaleOf(plan.Procedure, stack);
-        double quantum = stack.SampleType is SampleType.Float32 or SampleType.Float64
-            ? 0
-            : 1 / stack.Amplitude.FullScaleCounts;
-        _record = new EchoRecord(stack.Shape.Samples, scale, quantum, path);
+        _record = record ?? TrainPlan.RecordOf(plan, path);
         double zero = plan.Velocity.ZeroSeconds + plan.Velocity.CoatingSeconds;
-        _decider = new TrainDecider(
-            plan.Procedure.Train,
-            stack.Shape.Samples,
-            scale,
-            TrainPlan.DiffractionOf(plan.Procedure, stack, scale, plan.Velocity),
-            zero
-        );
+        _decider = decider ?? TrainPlan.DeciderOf(plan);
         _estimator = EstimatorFamily.Create(settings);
         _workspace = new EstimationWorkspace(
             stack.Shape.Samples,
@@ -124,9 +119,7 @@ public sealed class EstimatorMeasurer : LineMeasurer
             TrainPlan.PulseEndOf(_plan.Procedure.Interface, start, _record.Scale)
         );
         TrainOutcome outcome = _decider.Decide(_record, start);
-        CellResult cell = TrainResult.Build(_plan, _record, _decider, outcome, start);
-        SpacingEstimate estimate = SpacingEstimate.None;
-        string range = Estimate(outcome, start, ref cell, ref estimate);
+        CellResult cell = Conclude(outcome, start, out SpacingEstimate estimate, out string range);
         if (trace is not null)
         {
             TrainExplanation.Fill(trace, _plan, _record, _decider, outcome, cell, scan, beam, start);
@@ -136,6 +129,15 @@ public sealed class EstimatorMeasurer : LineMeasurer
     }
 
     /// <summary>Runs the estimator where there is an interface to start from.</summary>
+    /// <summary>The wall of a decided record.</summary>
+    internal CellResult Conclude(in TrainOutcome outcome, double start, out SpacingEstimate estimate, out string whyNot)
+    {
+        CellResult cell = TrainResult.Build(_plan, _record, _decider, outcome, start);
+        estimate = SpacingEstimate.None;
+        whyNot = Estimate(outcome, start, ref cell, ref estimate);
+        return cell;
+    }
+
     /// <returns>Why it did not run; empty when it did.</returns>
     private string Estimate(in TrainOutcome outcome, double start, ref CellResult cell, ref SpacingEstimate estimate)
     {

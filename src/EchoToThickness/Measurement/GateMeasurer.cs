@@ -80,19 +80,26 @@ public sealed class GateMeasurer : LineMeasurer
         {
             for (int beam = firstBeam; beam < firstBeam + beamCount; beam++)
             {
-                int count = 0;
-                if (_conditioner.Condition(block, scan, beam) == AScanCondition.Ready)
-                {
-                    foreach (InterfaceEcho echo in _finder.FindCandidates(beam))
-                        kept[count++] = new InterfaceCandidate(
-                            (float)echo.Echo.Seconds,
-                            echo.Echo.Run.AmplitudeFraction,
-                            echo.Score
-                        );
-                }
+                int count =
+                    _conditioner.Condition(block, scan, beam) == AScanCondition.Ready
+                        ? Candidates(_finder, beam, kept)
+                        : 0;
                 strip.SetCandidates(scan, beam, kept[..count]);
             }
         }
+    }
+
+    /// <summary>The interface candidates of the A-scan in the conditioner, as a strip keeps them.</summary>
+    internal static int Candidates(InterfaceFinder finder, int beam, Span<InterfaceCandidate> kept)
+    {
+        int count = 0;
+        foreach (InterfaceEcho echo in finder.FindCandidates(beam))
+            kept[count++] = new InterfaceCandidate(
+                (float)echo.Echo.Seconds,
+                echo.Echo.Run.AmplitudeFraction,
+                echo.Score
+            );
+        return count;
     }
 
     /// <inheritdoc/>

@@ -112,6 +112,16 @@ public sealed class MeasurementPlan
         };
     }
 
+    /// <summary>Asks, without the cost of <see cref="CreateMeasurer"/>, whether a measurer can be made.</summary>
+    /// <exception cref="ProcedureException">The pairing rule cannot be used with this stack, or a pick or polarity with its signal.</exception>
+    public void CheckMeasurer()
+    {
+        if (Procedure.Pairing.Rule == PairingRule.Train)
+            _ = TrainPlan.ScaleOf(Procedure, Stack);
+        else
+            _ = CreateMeasurer();
+    }
+
     /// <summary>Makes a measurer for one thread: the fastest that accepts the procedure. All that accept it give the same answer.</summary>
     /// <param name="path">Kernel implementation; null for the machine's best.</param>
     /// <exception cref="ProcedureException">The pairing rule cannot be used with this stack.</exception>

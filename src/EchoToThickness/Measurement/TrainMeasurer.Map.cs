@@ -18,27 +18,32 @@ public sealed partial class TrainMeasurer
     public void Collect(in AScanBlock block, int firstScan, int scanCount, int firstBeam, int beamCount, MapStrip strip)
     {
         ArgumentNullException.ThrowIfNull(strip);
-        int halo = _asksNeighbours ? TrainNeighbours.LineReach : 0;
-        int from = Math.Max(block.FirstBeam, firstBeam - halo);
-        int to = Math.Min(block.FirstBeam + block.BeamCount, firstBeam + beamCount + halo);
+        (int from, int to) = Reach(block, firstBeam, beamCount);
         Span<TrainCell> line = _line.AsSpan(0, to - from);
         for (int scan = firstScan; scan < firstScan + scanCount; scan++)
         {
             for (int beam = from; beam < to; beam++)
                 MeasureAlone(block, scan, beam, null, out line[beam - from], ref _sets[beam - from]);
-            for (int beam = firstBeam; beam < firstBeam + beamCount; beam++)
-            {
-                int at = beam - from;
-                CellResult result = line[at].Result;
-                TrainReason reason = line[at].Reason;
-                if (_asksNeighbours && AskNeighbours(line, at, ref result, out reason))
-                    _sets[at].Disown();
-                if (!double.IsNaN(result.ThicknessMetres))
-                    MapRules.NoteCouplantEcho(ref result, _plan.Velocity.WallToWallMetres(1), 1 / Scale.FrequencyHz);
-                strip.Own(scan, beam) = result;
-                strip.Reason(scan, beam) = reason;
-                strip.Hypotheses(scan, beam) = _sets[at];
-            }
+            KeepLine(strip, scan, firstBeam, beamCount, from, to);
+        }
+    }
+
+    /// <summary>Lets neighbours of one line speak and keeps its cells in a strip; the cells from <paramref name="from"/> to <paramref name="to"/> are measured.</summary>
+    internal void KeepLine(MapStrip strip, int scan, int firstBeam, int beamCount, int from, int to)
+    {
+        Span<TrainCell> line = _line.AsSpan(0, to - from);
+        for (int beam = firstBeam; beam < firstBeam + beamCount; beam++)
+        {
+            int at = beam - from;
+            CellResult result = line[at].Result;
+            TrainReason reason = line[at].Reason;
+            if (_asksNeighbours && AskNeighbours(line, at, ref result, out reason))
+                _sets[at].Disown();
+            if (!double.IsNaN(result.ThicknessMetres))
+                MapRules.NoteCouplantEcho(ref result, _plan.Velocity.WallToWallMetres(1), 1 / Scale.FrequencyHz);
+            strip.Own(scan, beam) = result;
+            strip.Reason(scan, beam) = reason;
+            strip.Hypotheses(scan, beam) = _sets[at];
         }
     }
 

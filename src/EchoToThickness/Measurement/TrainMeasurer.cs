@@ -27,6 +27,10 @@ public sealed partial class TrainMeasurer : LineMeasurer
     /// <param name="path">Kernel implementation; all give the same bits.</param>
     /// <exception cref="ProcedureException">The stack is rectified, or nobody states its frequency.</exception>
     public TrainMeasurer(MeasurementPlan plan, KernelPath path)
+        : this(plan, path, null, null) { }
+
+    /// <summary>The same with a record and a decider that measurers of other plans use too.</summary>
+    internal TrainMeasurer(MeasurementPlan plan, KernelPath path, EchoRecord? record, TrainDecider? decider)
     {
         ArgumentNullException.ThrowIfNull(plan);
         _plan = plan;
@@ -44,17 +48,8 @@ public sealed partial class TrainMeasurer : LineMeasurer
             plan.Velocity,
             plan.Procedure.Wall.NominalMetres ?? stack.Component.NominalWallMetres
         );
-        double quantum = stack.SampleType is SampleType.Float32 or SampleType.Float64
-            ? 0
-            : 1 / stack.Amplitude.FullScaleCounts;
-        _record = new EchoRecord(stack.Shape.Samples, Scale, quantum, _path);
-        _decider = new TrainDecider(
-            plan.Procedure.Train,
-            stack.Shape.Samples,
-            Scale,
-            TrainPlan.DiffractionOf(plan.Procedure, stack, Scale, plan.Velocity),
-            plan.Velocity.ZeroSeconds + plan.Velocity.CoatingSeconds
-        );
+        _record = record ?? TrainPlan.RecordOf(plan, path);
+        _decider = decider ?? TrainPlan.DeciderOf(plan);
     }
 
     /// <inheritdoc/>
@@ -80,24 +75,55 @@ public sealed partial class TrainMeasurer : LineMeasurer
     public override void Measure(in AScanBlock block, GridTile tile, InterfaceStrip? strip)
     {
         ArgumentNullException.ThrowIfNull(tile);
-        int halo = _asksNeighbours ? TrainNeighbours.LineReach : 0;
-        int from = Math.Max(block.FirstBeam, tile.FirstBeam - halo);
-        int to = Math.Min(block.FirstBeam + block.BeamCount, tile.FirstBeam + tile.BeamCount + halo);
+        (int from, int to) = Reach(block, tile.FirstBeam, tile.BeamCount);
         Span<TrainCell> line = _line.AsSpan(0, to - from);
         for (int row = 0; row < tile.ScanCount; row++)
         {
             for (int beam = from; beam < to; beam++)
                 MeasureAlone(block, tile.FirstScan + row, beam, null, out line[beam - from], ref _sets[beam - from]);
-            for (int column = 0; column < tile.BeamCount; column++)
-            {
-                int at = tile.FirstBeam + column - from;
-                CellResult result = line[at].Result;
-                TrainReason reason = line[at].Reason;
-                bool changed = _asksNeighbours && AskNeighbours(line, at, ref result, out reason);
-                result.WrongEchoProbability = WrongAlone(_sets[at], result, reason, changed);
-                tile.Set(row * tile.BeamCount + column, result);
-            }
+            FinishLine(tile, row, from, to);
         }
+    }
+
+    /// <summary>Lets neighbours of one line speak and writes its cells; the cells from <paramref name="from"/> to <paramref name="to"/> are measured.</summary>
+    internal void FinishLine(GridTile tile, int row, int from, int to)
+    {
+        Span<TrainCell> line = _line.AsSpan(0, to - from);
+        for (int column = 0; column < tile.BeamCount; column++)
+        {
+            int at = tile.FirstBeam + column - from;
+            CellResult result = line[at].Result;
+            TrainReason reason = line[at].Reason;
+            bool changed = _asksNeighbours && AskNeighbours(line, at, ref result, out reason);
+            result.WrongEchoProbability = WrongAlone(_sets[at], result, reason, changed);
+            tile.Set(row * tile.BeamCount + column, result);
+        }
+    }
+
+    /// <summary>Takes what the shared decider made of a cell of the line being measured.</summary>
+    /// <param name="outcome">The decision; ignored when there is no record.</param>
+    /// <param name="recordless">Why there is no record to decide on; <see cref="CellStatus.Measured"/> when there is one.</param>
+    /// <param name="at">Place in the line.</param>
+    /// <param name="startSeconds">Time of sample 0.</param>
+    internal void Take(in TrainOutcome outcome, CellStatus recordless, int at, double startSeconds)
+    {
+        ref TrainCell cell = ref _line[at];
+        cell = default;
+        _sets[at].Clear();
+        if (recordless == CellStatus.Measured)
+            Conclude(outcome, startSeconds, ref cell, ref _sets[at]);
+        else
+            cell.Result = CellResult.Unmeasured(recordless);
+    }
+
+    /// <summary>Beams that have to be measured for some of a line: those that neighbours are asked of, as far as the block holds them.</summary>
+    internal (int From, int To) Reach(in AScanBlock block, int firstBeam, int beamCount)
+    {
+        int halo = _asksNeighbours ? TrainNeighbours.LineReach : 0;
+        return (
+            Math.Max(block.FirstBeam, firstBeam - halo),
+            Math.Min(block.FirstBeam + block.BeamCount, firstBeam + beamCount + halo)
+        );
     }
 
     /// <inheritdoc/>
@@ -205,6 +231,13 @@ public sealed partial class TrainMeasurer : LineMeasurer
             TrainPlan.PulseEndOf(_plan.Procedure.Interface, start, Scale)
         );
         TrainOutcome outcome = _decider.Decide(_record, start);
+        Conclude(outcome, start, ref cell, ref set);
+        if (trace is not null)
+            TrainExplanation.Fill(trace, _plan, _record, _decider, outcome, cell.Result, scan, beam, start);
+    }
+
+    private void Conclude(in TrainOutcome outcome, double start, ref TrainCell cell, ref HypothesisSet set)
+    {
         cell.Result = TrainResult.Build(_plan, _record, _decider, outcome, start);
         cell.Reason = outcome.Reason;
         cell.HasTrain = outcome.HasTrain && outcome.Train.Interface >= 0;
@@ -214,8 +247,6 @@ public sealed partial class TrainMeasurer : LineMeasurer
             TrainResult.Keep(_record, outcome, start, ref cell.Evidence);
         if (_listsHypotheses)
             _evidence.List(_decider.Context, outcome, cell.Result.ThicknessMetres, ref set);
-        if (trace is not null)
-            TrainExplanation.Fill(trace, _plan, _record, _decider, outcome, cell.Result, scan, beam, start);
     }
 
     private bool Load(ReadOnlySpan<byte> stored)

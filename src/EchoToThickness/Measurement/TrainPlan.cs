@@ -2,6 +2,7 @@ using EchoToThickness.Echoes;
 using EchoToThickness.Estimation;
 using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
+using EchoToThickness.Signals;
 using EchoToThickness.Stacks;
 using EchoToThickness.Velocity;
 
@@ -72,6 +73,29 @@ internal static class TrainPlan
         startSeconds > 0 || search.SearchStartSeconds is not null
             ? 0
             : ToSample(-startSeconds * scale.SampleRateHz + TrainContext.PulseDelayPeriods * scale.Period);
+
+    /// <summary>A record for the A-scans of a plan's stack.</summary>
+    public static EchoRecord RecordOf(MeasurementPlan plan, KernelPath path)
+    {
+        StackInfo stack = plan.Stack;
+        double quantum = stack.SampleType is SampleType.Float32 or SampleType.Float64
+            ? 0
+            : 1 / stack.Amplitude.FullScaleCounts;
+        return new EchoRecord(stack.Shape.Samples, ScaleOf(plan.Procedure, stack), quantum, path);
+    }
+
+    /// <summary>A decider for a plan.</summary>
+    public static TrainDecider DeciderOf(MeasurementPlan plan)
+    {
+        EchoScale scale = ScaleOf(plan.Procedure, plan.Stack);
+        return new TrainDecider(
+            plan.Procedure.Train,
+            plan.Stack.Shape.Samples,
+            scale,
+            DiffractionOf(plan.Procedure, plan.Stack, scale, plan.Velocity),
+            plan.Velocity.ZeroSeconds + plan.Velocity.CoatingSeconds
+        );
+    }
 
     private static int ToSample(double position) => (int)Math.Clamp(Math.Ceiling(position - 1e-9), 0, int.MaxValue);
 

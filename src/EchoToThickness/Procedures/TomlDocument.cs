@@ -37,4 +37,9 @@ public sealed class TomlDocument<T>
     /// <param name="findings">Findings with keys.</param>
     public IReadOnlyList<ProcedureFinding> Locate(IEnumerable<ProcedureFinding> findings) =>
         findings.Select(finding => finding with { Place = PlaceOf(finding.Key) }).ToArray();
+
+    /// <summary>The same places about another record: one made of sections of this one, so that its reader can name them.</summary>
+    /// <typeparam name="TOther">Type of the other record.</typeparam>
+    /// <param name="value">The other record.</param>
+    public TomlDocument<TOther> With<TOther>(TOther value) => new(value, FileName, _places);
 }
