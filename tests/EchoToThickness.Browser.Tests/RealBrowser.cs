@@ -89,6 +89,16 @@ public sealed class RealBrowser : IAsyncLifetime
         Directory.Delete(Folder, recursive: true);
     }
 
+    /// <summary>Opens a file in a page of its own; skips the test where there is no browser.</summary>
+    internal async Task<BrowserPage> OpenFileAsync(string path, int width = 1366, int height = 768)
+    {
+        if (_browser is null)
+            Assert.Skip(
+                "No Chromium on this machine: install one (apt-get install chromium), or name it with ETT_CHROMIUM."
+            );
+        return await _browser.OpenAsync(new Uri(path), width, height);
+    }
+
     /// <summary>Opens a workbench of its own in a page of its own; skips the test where there is no browser.</summary>
     internal async Task<OpenPage> OpenAsync(
         string? text = Gates,

@@ -2,6 +2,9 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using EchoToThickness.Cli.Terminal;
+using EchoToThickness.Simulation;
+using PdfSharp.Pdf;
+using PdfSharp.Pdf.IO;
 using Xunit;
 
 namespace EchoToThickness.Cli.Tests;
@@ -221,6 +224,16 @@ public sealed partial class ReportCommandTests(ReportCommandTests.Demo demo) : I
         Assert.Contains(Sha256(demo.In("study-results/results.json")), demo.ComparisonHtml, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void Report_Pdf_OpensWithBookmarksAndPages()
+    {
+        using PdfDocument pdf = PdfReader.Open(demo.In("wall.pdf"), PdfDocumentOpenMode.Import);
+        // Title, six figures, and two pages of settings at least.
+        Assert.InRange(pdf.PageCount, 7, 20);
+        Assert.Contains("<script>", pdf.Info.Title, StringComparison.Ordinal);
+        Assert.All(pdf.Pages.Cast<PdfPage>(), page => Assert.Equal(595, page.Width.Point, 1.0));
+    }
+
     /// <summary>WCAG 2.1, 1.4.3 and its definitions of relative luminance and contrast ratio.</summary>
     [Fact]
     public void Style_TextOnItsGround_HasContrast()
@@ -286,13 +299,27 @@ public sealed partial class ReportCommandTests(ReportCommandTests.Demo demo) : I
 
         public Demo()
         {
-            Check(Run.Of("demo", "-o", _folder));
+            using (
+                var source = new EchoTrainSource(
+                    new EchoTrainScene
+                    {
+                        Name = "scan",
+                        Scans = 40,
+                        Beams = 24,
+                        Samples = 900,
+                        Seed = 9,
+                        Wall = new WallMap { NominalMetres = 8e-3, Pits = [new Pit(0.02, 0.012, 0.012, 3e-3)] },
+                    }
+                )
+            )
+                EchoTrainStack.Write(source, In("scan.h5"));
+            Check(Run.Of("measure", In("scan.h5"), "-o", In("grid.h5")));
             File.WriteAllText(
                 In("plan.toml"),
                 "thresholds = [\"7 mm\"]\n[regions]\nbelow = \"7.5 mm\"\n[extremes]\nself_test_fields = 0\n"
             );
             Check(Run.Of("statistics", In("grid.h5"), "--plan", In("plan.toml"), "-o", In("wall.json")));
-            Check(Run.Of("report", In("wall.json"), "--component", HostileName));
+            Check(Run.Of("report", In("wall.json"), "--component", HostileName, "--pdf", In("wall.pdf")));
             Html = File.ReadAllText(In("wall.html"));
             File.WriteAllText(
                 In("study.toml"),

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using PdfSharp;
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;
@@ -6,7 +7,7 @@ using PdfSharp.Pdf;
 namespace EchoToThickness.Reporting.Documents;
 
 /// <summary>Text and pictures set from top to bottom over as many pages as they need.</summary>
-internal sealed class PdfFlow(PdfDocument pdf) : IDisposable
+internal sealed partial class PdfFlow(PdfDocument pdf) : IDisposable
 {
     public const double Left = 43;
     public const double Width = 595 - 2 * Left;
@@ -55,7 +56,8 @@ internal sealed class PdfFlow(PdfDocument pdf) : IDisposable
             _fonts[(size, bold)] = font = new XFont(
                 PdfFonts.Family,
                 size,
-                bold ? XFontStyleEx.Bold : XFontStyleEx.Regular
+                bold ? XFontStyleEx.Bold : XFontStyleEx.Regular,
+                new XPdfFontOptions(PdfFontEncoding.Unicode)
             );
         return font;
     }
@@ -111,7 +113,10 @@ internal sealed class PdfFlow(PdfDocument pdf) : IDisposable
 
     public void Notice(string title, IReadOnlyList<string> items)
     {
-        string[] lines = [.. items.SelectMany(i => Wrap(i, Font(Text), Width - 32).Select((l, k) => (k == 0 ? "•" : "") + "\t" + l))];
+        string[] lines =
+        [
+            .. items.SelectMany(i => Wrap(i, Font(Text), Width - 32).Select((l, k) => (k == 0 ? "•" : "") + "\t" + l)),
+        ];
         Y += 3;
         int done = -1;
         while (done < lines.Length)
@@ -145,49 +150,47 @@ internal sealed class PdfFlow(PdfDocument pdf) : IDisposable
 
     public void Literal(string text)
     {
-        // The only face is proportional: columns of a page in fixed pitch are kept by setting each character at its own place.
-        const double size = 6.6;
-        const double pitch = size * 0.64;
+        // The only face is proportional: a run of words starts at its column, so that columns set apart by two blanks or more keep their places.
+        const double size = 6.8;
+        const double pitch = size * 0.6;
         const double line = 9;
         int columns = (int)((Width - 12) / pitch);
         XFont font = Font(size);
         foreach (string whole in text.Split('\n'))
         {
-            foreach (char[] part in whole.Length == 0 ? [[]] : whole.Chunk(columns))
+            foreach (
+                char[] part in whole.Length == 0
+                    ?
+                    [
+                        [],
+                    ]
+                    : whole.Chunk(columns)
+            )
             {
                 Need(line);
                 Page.DrawRectangle(new XSolidBrush(Band), Left, Y, Width, line);
-                for (int k = 0; k < part.Length; )
-                {
-                    // Words are drawn whole, each at the column where it starts.
-                    int end = k;
-                    while (end < part.Length && part[end] != ' ')
-                        end++;
-                    if (end > k)
-                        Page.DrawString(
-                            Clean(new string(part, k, end - k)),
-                            font,
-                            new XSolidBrush(Ink),
-                            Left + 6 + k * pitch,
-                            Y + 7
-                        );
-                    k = end + 1;
-                }
+                foreach (Match run in Runs().Matches(new string(part)))
+                    Page.DrawString(Clean(run.Value), font, new XSolidBrush(Ink), Left + 6 + run.Index * pitch, Y + 7);
                 Y += line;
             }
         }
         Y += 6;
     }
 
+    /// <summary>Height a figure takes with its caption.</summary>
+    public double HeightOf(byte[] png, string caption)
+    {
+        using var stream = new MemoryStream(png, 0, png.Length, false, true);
+        using XImage image = XImage.FromStream(stream);
+        return image.PixelHeight * ScaleOf(image, CaptionHeight(caption)) + CaptionHeight(caption);
+    }
+
     public void Figure(byte[] png, string caption)
     {
         using var stream = new MemoryStream(png, 0, png.Length, false, true);
         using XImage image = XImage.FromStream(stream);
-        string[] words = Wrap(caption, Font(8), Width);
-        double below = words.Length * 11 + 10;
-        double scale = Math.Min(Width / image.PixelWidth, Math.Min(520, Bottom - Top - below) / image.PixelHeight);
-        // A picture drawn at two dots a point never grows beyond that.
-        scale = Math.Min(scale, 0.5);
+        double below = CaptionHeight(caption);
+        double scale = ScaleOf(image, below);
         double height = image.PixelHeight * scale;
         Need(height + below);
         Page.DrawImage(image, Left, Y + 3, image.PixelWidth * scale, height);
@@ -195,6 +198,12 @@ internal sealed class PdfFlow(PdfDocument pdf) : IDisposable
         Lines(caption, Font(8), Quiet, Left, Width, 11);
         Y += 5;
     }
+
+    private double CaptionHeight(string caption) => Wrap(caption, Font(8), Width).Length * 11 + 10;
+
+    /// <summary>A picture never grows beyond two dots a point, and never beyond the page.</summary>
+    private static double ScaleOf(XImage image, double below) =>
+        Math.Min(0.5, Math.Min(Width / image.PixelWidth, Math.Min(520, Bottom - Top - below - 70) / image.PixelHeight));
 
     /// <summary>Page numbers and the foot, once the number of pages is known.</summary>
     public void Feet(string foot)
@@ -258,5 +267,14 @@ internal sealed class PdfFlow(PdfDocument pdf) : IDisposable
     public void Dispose() => _page?.Dispose();
 
     private static string Clean(string text) =>
-        string.Concat(text.Select(c => char.IsControl(c) ? ' ' : char.IsSurrogate(c) ? '\uFFFD' : c));
+        string.Concat(
+            text.Select(c =>
+                char.IsControl(c) ? ' '
+                : char.IsSurrogate(c) ? '\uFFFD'
+                : c
+            )
+        );
+
+    [GeneratedRegex(@"[^ ]+(?: [^ ]+)*")]
+    private static partial Regex Runs();
 }

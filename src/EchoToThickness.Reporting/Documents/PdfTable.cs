@@ -16,21 +16,31 @@ internal static class PdfTable
 
     public static void Draw(PdfFlow flow, TableBlock table, Look look)
     {
-        double size = look == Look.Facts ? 8.6 : table.Columns.Count switch
-        {
-            > 11 => 5.2,
-            > 8 => 5.8,
-            > 6 => 6.8,
-            _ => 7.6,
-        };
+        double size =
+            look == Look.Facts
+                ? 8.6
+                : table.Columns.Count switch
+                {
+                    > 11 => 5.2,
+                    > 8 => 5.8,
+                    > 6 => 6.8,
+                    _ => 7.6,
+                };
         double line = size * 1.36;
         XFont plain = flow.Font(size);
         XFont bold = flow.Font(size, true);
         flow.Need(60);
         double[] widths = look switch
         {
-            Look.Signatures => [0.16 * PdfFlow.Width, 0.26 * PdfFlow.Width, 0.22 * PdfFlow.Width, 0.22 * PdfFlow.Width, 0.14 * PdfFlow.Width],
-            Look.Facts => [0.32 * PdfFlow.Width, 0.68 * PdfFlow.Width],
+            Look.Signatures =>
+            [
+                0.16 * PdfFlow.Width,
+                0.26 * PdfFlow.Width,
+                0.22 * PdfFlow.Width,
+                0.22 * PdfFlow.Width,
+                0.14 * PdfFlow.Width,
+            ],
+            Look.Facts => [0.28 * PdfFlow.Width, 0.72 * PdfFlow.Width],
             _ => Widths(flow, table, plain, bold),
         };
         if (look == Look.Signatures)

@@ -26,13 +26,32 @@ public static class PdfWriter
         using (var flow = new PdfFlow(pdf))
         {
             flow.Title(document.Title, document.Subtitle);
-            foreach (ReportBlock block in document.Blocks)
-                Add(flow, block);
+            for (int k = 0; k < document.Blocks.Count; k++)
+            {
+                if (document.Blocks[k] is HeadingBlock)
+                    flow.Need(Together(flow, document.Blocks, k));
+                Add(flow, document.Blocks[k]);
+            }
             flow.Feet(document.Foot);
         }
         using var stream = new MemoryStream();
         pdf.Save(stream, closeStream: false);
         return stream.ToArray();
+    }
+
+    /// <summary>What a heading must not be parted from: further headings, and what comes first after them.</summary>
+    private static double Together(PdfFlow flow, IReadOnlyList<ReportBlock> blocks, int at)
+    {
+        double height = 0;
+        for (; at < blocks.Count && blocks[at] is HeadingBlock heading; at++)
+            height += heading.Level == 2 ? 42 : 26;
+        return height
+            + (at < blocks.Count ? blocks[at] : null) switch
+            {
+                FigureBlock figure => flow.HeightOf(figure.Png, figure.Caption),
+                SignatureBlock signatures => 40 + 40 * signatures.Roles.Count,
+                _ => 60,
+            };
     }
 
     private static void Add(PdfFlow flow, ReportBlock block)
