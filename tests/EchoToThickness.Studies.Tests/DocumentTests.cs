@@ -2,6 +2,7 @@ using EchoToThickness.Simulation.Rendering;
 using EchoToThickness.Simulation.Scenes;
 using EchoToThickness.Stacks;
 using EchoToThickness.Studies.Drawings;
+using EchoToThickness.Studies.Running;
 using EchoToThickness.Studies.StudyFiles;
 using EchoToThickness.Studies.Tune;
 using EchoToThickness.Studies.Validate;
@@ -61,6 +62,40 @@ public sealed class DocumentTests
         // 29 of 29 and 45 of 46 show 90 % with 95 % confidence (binomial; the numbers are common knowledge of the trade).
         StatementSection demonstration = design.Single(s => s.Key == "design_demonstration");
         Assert.Equal(["29", "46"], demonstration.Lines.Take(2).Select(l => l[1]));
+    }
+
+    /// <summary>The validation on the full-wave stacks: figures of docs/validating.md, from 120 cells in 17 scan positions.</summary>
+    [Fact]
+    public void FullWaveValidation_GivesTheFiguresOfThePage()
+    {
+        string folder = Directory.CreateTempSubdirectory("ett-fullwave").FullName;
+        try
+        {
+            ValidatePlan plan = ValidatePlan.Read(
+                Path.Combine(Docs(), "validations", "fullwave.toml"),
+                null,
+                TestContext.Current.CancellationToken
+            );
+            var measurer = new ScanMeasurer(
+                plan,
+                new UnitStore(folder),
+                new StudyOptions { Cancellation = TestContext.Current.CancellationToken }
+            );
+            ValidationStatement statement = ValidateAnalysis.Run(plan, measurer.WithTruth(measurer.Measure()));
+            CriterionResult Of(CriterionQuantity quantity) =>
+                statement.Criteria.Single(c => c.Criterion.Quantity == quantity);
+            Assert.InRange(Math.Abs(Of(CriterionQuantity.Bias).Figure.Value), 0, 2e-6);
+            Assert.Equal(17, Of(CriterionQuantity.Bias).Figure.Units);
+            Assert.InRange(Of(CriterionQuantity.ToleranceInterval).Decisive, -20e-6, 20e-6);
+            // 1 of 120 cells of C5 has no wall; 0 gross of 17 clusters: 1 - 0.025^(1/17) = 19.5 % (Clopper and Pearson 1934).
+            Assert.Equal(1.0 / 120, Of(CriterionQuantity.Missing).Figure.Value, 1e-12);
+            Assert.Equal(1 - Math.Pow(0.025, 1.0 / 17), Of(CriterionQuantity.Gross).Decisive, 1e-9);
+            Assert.Equal(CriterionVerdict.Fail, Of(CriterionQuantity.Gross).Verdict);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
     }
 
     /// <summary>Shipped drawings show what the shipped scenes hold: the same wall everywhere but within a hair of an edge.</summary>

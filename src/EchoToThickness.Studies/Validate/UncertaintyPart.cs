@@ -124,10 +124,12 @@ internal sealed class UncertaintyPart
             inputs.Add(input);
             sources.Add(source);
         }
-        Estimate repeat = variance.Repeatability;
+        // Without repeated scans the spread of cells of one feature is all that is known of repeating.
+        bool repeated = variance.Repeatability.Refusal is null;
+        Estimate repeat = repeated ? variance.Repeatability : variance.Within;
         Add(
             new UncertaintyInput(
-                "repeatability",
+                repeated ? "repeatability" : "spread of cells (no scan was repeated)",
                 0,
                 double.IsNaN(repeat.Value) ? 0 : repeat.Value,
                 Freedom(repeat.DegreesOfFreedom)

@@ -22,15 +22,19 @@ internal sealed class VariancePart
         _readings = [.. readings.Where(r => r.ErrorsMetres.Length > 0)];
         double confidence = study.Claim.Confidence;
         Estimate none = Refused("variance of repeated readings", _readings.Length, 2);
-        (Repeatability, Reproducibility) = (none, none);
+        (Repeatability, Reproducibility, Within) = (none, none, none);
         if (errors is null || _readings.Length < 2)
             return;
         OneWayAnalysis? cells = OneWayAnalysis.Of(errors);
         Estimate within = cells?.Repeatability(confidence) ?? none;
+        Within = within;
         _rows.Add(new StatementRow("cells of one feature in one scan", within, StatementUnit.Millimetres));
         Components(within, confidence);
         Gauge(confidence);
     }
+
+    /// <summary>Standard deviation of cells of one feature in one scan.</summary>
+    public Estimate Within { get; private set; }
 
     /// <summary>Standard deviation of a reading of one cell repeated under the same conditions.</summary>
     public Estimate Repeatability { get; private set; }
