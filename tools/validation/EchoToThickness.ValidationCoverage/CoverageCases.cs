@@ -436,8 +436,10 @@ internal static class CoverageCases
             DecisionLevel = 2,
         };
         double truth = Math.Exp((Math.Log(2) + 1.2815515655446 * 0.35 - 1.2) / 0.9);
-        return SignalResponseModel.Fit(size, signal, null, settings, out _)?.Calibrated(0.9, (ulong)(1e9 * d.Uniform()), 199).Interval.High
-            >= truth;
+        return SignalResponseModel
+                .Fit(size, signal, null, settings, out _)
+                ?.Calibrated(0.9, (ulong)(1e9 * d.Uniform()), 199)
+                .Interval.High >= truth;
     }
 
     private static bool? Claim(Draw d)

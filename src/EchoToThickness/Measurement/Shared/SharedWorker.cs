@@ -53,10 +53,7 @@ internal sealed class SharedWorker : IDisposable
         if (_geometry.Mapped)
         {
             _maps = [.. plans.Plans.Select(_ => new MapStrip(_geometry.StripCapacity, _geometry.Beams))];
-            _choosers =
-            [
-                .. plans.Plans.Select(p => new MapChooser(p.Procedure.Map, p.Stack.Neighbours)),
-            ];
+            _choosers = [.. plans.Plans.Select(p => new MapChooser(p.Procedure.Map, p.Stack.Neighbours))];
         }
     }
 
