@@ -19,20 +19,15 @@ internal static class CompareCommand
                 "Folder for results and finished pieces; left out: STUDY without its ending, plus '-results'.",
             HelpName = "FOLDER",
         };
-        var threads = new Option<int>("--threads", "-j")
-        {
-            Description = "Worker threads; results do not depend on it. Left out: one a processor.",
-            HelpName = "N",
-            CustomParser = Numbers.Whole(1, 1024),
-        };
+        var threads = Shared.StudyThreads();
         var list = new Option<string?>("--list")
         {
             Description =
                 "Print the keys that can be swept or set, of a 'plate', a 'scene' or a 'procedure', or of a 'study' file.",
             HelpName = "WHAT",
         };
-        var check = new Option<bool>("--check") { Description = "Only read the study and say what it would do." };
-        var quiet = new Option<bool>("--quiet", "-q") { Description = "No progress and no talk." };
+        var check = Shared.CheckStudy();
+        var quiet = Shared.Quiet();
         var command = new ToolCommand("compare", "Compare measuring methods on A-scans with known walls.")
         {
             Details =

@@ -16,4 +16,17 @@ internal static class Shared
             HelpName = "MM",
             CustomParser = Numbers.Decimal(0, 1000),
         };
+
+    public static Option<int> StudyThreads() =>
+        new("--threads", "-j")
+        {
+            Description = "Worker threads; results do not depend on it. Left out: one a processor.",
+            HelpName = "N",
+            CustomParser = Numbers.Whole(1, 1024),
+        };
+
+    public static Option<bool> CheckStudy() =>
+        new("--check") { Description = "Only read the study and say what it would do." };
+
+    public static Option<bool> Quiet() => new("--quiet", "-q") { Description = "No progress and no talk." };
 }

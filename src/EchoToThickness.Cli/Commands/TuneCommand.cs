@@ -19,15 +19,10 @@ internal static class TuneCommand
                 "Folder for results and finished pieces; left out: STUDY without its ending, plus '-results'.",
             HelpName = "FOLDER",
         };
-        var threads = new Option<int>("--threads", "-j")
-        {
-            Description = "Worker threads; results do not depend on it. Left out: one a processor.",
-            HelpName = "N",
-            CustomParser = Numbers.Whole(1, 1024),
-        };
+        var threads = Shared.StudyThreads();
         var list = new Option<bool>("--list") { Description = "Print the keys of a procedure that can be varied." };
-        var check = new Option<bool>("--check") { Description = "Only read the study and say what it would do." };
-        var quiet = new Option<bool>("--quiet", "-q") { Description = "No progress and no talk." };
+        var check = Shared.CheckStudy();
+        var quiet = Shared.Quiet();
         var command = new ToolCommand("tune", "Search for the procedure that measures stacks with known walls best.")
         {
             Details =

@@ -18,13 +18,8 @@ internal static class ValidateCommand
                 "Folder for the statement and finished pieces; left out: STUDY without its ending, plus '-validation'. With --seal: the sealed file.",
             HelpName = "FOLDER",
         };
-        var threads = new Option<int>("--threads", "-j")
-        {
-            Description = "Worker threads; results do not depend on it. Left out: one a processor.",
-            HelpName = "N",
-            CustomParser = Numbers.Whole(1, 1024),
-        };
-        var check = new Option<bool>("--check") { Description = "Only read the study and say what it would do." };
+        var threads = Shared.StudyThreads();
+        var check = Shared.CheckStudy();
         var design = new Option<bool>("--design")
         {
             Description =
@@ -40,7 +35,7 @@ internal static class ValidateCommand
             Description = "File whose first line is the passphrase of sealed drawings.",
             HelpName = "FILE",
         };
-        var quiet = new Option<bool>("--quiet", "-q") { Description = "No progress and no talk." };
+        var quiet = Shared.Quiet();
         var command = new ToolCommand("validate", "Show what a frozen procedure does on reference blocks.")
         {
             Details =

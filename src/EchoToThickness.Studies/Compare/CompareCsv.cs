@@ -22,7 +22,7 @@ public static class CompareCsv
         {
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"{KindOf(row.Group.Kind)},{Field(row.Group.Source)},{Field(row.Group.Words)},{Field(row.Method)},{row.Cells},{row.LeftOut},{row.Clusters},{row.Measured},{Number(row.BoundMetres)}"
+                $"{KindOf(row.Group.Kind)},{CsvField.Of(row.Group.Source)},{CsvField.Of(row.Group.Words)},{CsvField.Of(row.Method)},{row.Cells},{row.LeftOut},{row.Clusters},{row.Measured},{Number(row.BoundMetres)}"
             );
             foreach (FigureValue figure in row.Figures)
                 text.Append(
@@ -46,7 +46,7 @@ public static class CompareCsv
         foreach (PairedRow row in report.Paired)
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"{KindOf(row.Group.Kind)},{Field(row.Group.Source)},{Field(row.Group.Words)},{Field(row.Method)},{Field(row.Reference)},{row.BothSound},{Number(row.RmseRatio.Value)},{Number(row.RmseRatio.Interval.Low)},{Number(row.RmseRatio.Interval.High)},{Number(row.WilcoxonPValue)},{Number(row.WilcoxonAdjusted)},{row.MoreGross},{row.FewerGross},{Number(row.GrossPValue)},{Number(row.GrossAdjusted)},{row.MoreMissing},{row.FewerMissing},{Number(row.MissingPValue)},{Number(row.MissingAdjusted)}\n"
+                $"{KindOf(row.Group.Kind)},{CsvField.Of(row.Group.Source)},{CsvField.Of(row.Group.Words)},{CsvField.Of(row.Method)},{CsvField.Of(row.Reference)},{row.BothSound},{Number(row.RmseRatio.Value)},{Number(row.RmseRatio.Interval.Low)},{Number(row.RmseRatio.Interval.High)},{Number(row.WilcoxonPValue)},{Number(row.WilcoxonAdjusted)},{row.MoreGross},{row.FewerGross},{Number(row.GrossPValue)},{Number(row.GrossAdjusted)},{row.MoreMissing},{row.FewerMissing},{Number(row.MissingPValue)},{Number(row.MissingAdjusted)}\n"
             );
         return text.ToString();
     }
@@ -65,7 +65,7 @@ public static class CompareCsv
                 row.Values.Count == 0 ? "all" : string.Join(", ", row.Values.Select(v => $"{v.Key} {v.Text}"));
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"{Field(row.Source)},{Field(cells)},{Field(row.Method)},{Number(row.Decibels.Value)},{Number(row.Decibels.Interval.Low)},{Number(row.Decibels.Interval.High)},{(row.ByMissing ? 1 : 0)},{Number(row.LowestDecibels)},{Number(row.HighestDecibels)}\n"
+                $"{CsvField.Of(row.Source)},{CsvField.Of(cells)},{CsvField.Of(row.Method)},{Number(row.Decibels.Value)},{Number(row.Decibels.Interval.Low)},{Number(row.Decibels.Interval.High)},{(row.ByMissing ? 1 : 0)},{Number(row.LowestDecibels)},{Number(row.HighestDecibels)}\n"
             );
         }
         return text.ToString();
@@ -82,7 +82,7 @@ public static class CompareCsv
         foreach (ReliabilityRow row in report.Reliability)
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"{Field(row.Source)},{Field(row.Method)},{Number(row.Lowest)},{Number(row.Highest)},{row.Cells},{row.Wrong},{Number(row.Stated)},{Number(row.Observed.Value)},{Number(row.Observed.Interval.Low)},{Number(row.Observed.Interval.High)}\n"
+                $"{CsvField.Of(row.Source)},{CsvField.Of(row.Method)},{Number(row.Lowest)},{Number(row.Highest)},{row.Cells},{row.Wrong},{Number(row.Stated)},{Number(row.Observed.Value)},{Number(row.Observed.Interval.Low)},{Number(row.Observed.Interval.High)}\n"
             );
         return text.ToString();
     }
@@ -96,7 +96,7 @@ public static class CompareCsv
         foreach (MethodTime time in times)
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"{Field(time.Method)},{Number(time.SecondsPerAScan)},{time.AScans}\n"
+                $"{CsvField.Of(time.Method)},{Number(time.SecondsPerAScan)},{time.AScans}\n"
             );
         return text.ToString();
     }
@@ -110,11 +110,6 @@ public static class CompareCsv
             GroupKind.Planted => "planted",
             _ => "point",
         };
-
-    private static string Field(string text) =>
-        text.IndexOfAny([',', '"', '\n', '\r']) < 0
-            ? text
-            : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
 
     private static string Number(double value) =>
         double.IsNaN(value) ? ""

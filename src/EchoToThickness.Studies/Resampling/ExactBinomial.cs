@@ -1,3 +1,5 @@
+using EchoToThickness.Validation;
+using EchoToThickness.Validation.Accuracy;
 using MathNet.Numerics;
 
 namespace EchoToThickness.Studies.Resampling;
@@ -17,13 +19,8 @@ public static class ExactBinomial
     {
         ArgumentOutOfRangeException.ThrowIfNegative(events);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(events, trials);
-        if (trials == 0)
-            return Interval.None;
-        double tail = (1 - level) / 2;
-        return new Interval(
-            events == 0 ? 0 : BetaQuantile(tail, events, trials - events + 1.0),
-            events == trials ? 1 : BetaQuantile(1 - tail, events + 1.0, trials - events)
-        );
+        ConfidenceInterval interval = BinomialInterval.ClopperPearson(events, trials, level);
+        return new Interval(interval.Low, interval.High);
     }
 
     /// <summary>
@@ -43,20 +40,5 @@ public static class ExactBinomial
             return 1;
         // P(X <= few) = I_{1/2}(all - few, few + 1), X binomial with probability 1/2.
         return Math.Min(1, 2 * SpecialFunctions.BetaRegularized(all - few, few + 1, 0.5));
-    }
-
-    private static double BetaQuantile(double probability, double a, double b)
-    {
-        double low = 0;
-        double high = 1;
-        for (int i = 0; i < 200 && high - low > 1e-16; i++)
-        {
-            double middle = (low + high) / 2;
-            if (SpecialFunctions.BetaRegularized(a, b, middle) < probability)
-                low = middle;
-            else
-                high = middle;
-        }
-        return (low + high) / 2;
     }
 }

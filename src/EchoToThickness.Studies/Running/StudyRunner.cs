@@ -1,7 +1,5 @@
 using System.Collections.Concurrent;
-using System.Diagnostics;
 using System.Runtime.ExceptionServices;
-using EchoToThickness.Measurement;
 using EchoToThickness.Stacks;
 using EchoToThickness.Studies.Sources;
 using EchoToThickness.Studies.StudyFiles;
@@ -60,7 +58,12 @@ public static class StudyRunner
                     store.Write(UnitStore.NameOf(job.Point, job.Block), block.Truth);
                     foreach (StudyMethod method in job.Methods)
                     {
-                        (MethodResult result, double seconds) = Measure(block, method, inside, options.Cancellation);
+                        (MethodResult result, double seconds) = WholeMeasurement.Run(
+                            block.Source,
+                            method.Procedure,
+                            inside,
+                            options.Cancellation
+                        );
                         store.Write(
                             UnitStore.NameOf(job.Point, job.Block, method.ProcedureSha256),
                             result,
@@ -79,25 +82,5 @@ public static class StudyRunner
             ExceptionDispatchInfo.Throw(several.InnerExceptions[0]);
         }
         return measured;
-    }
-
-    private static (MethodResult Result, double Seconds) Measure(
-        StudyBlock block,
-        StudyMethod method,
-        int threads,
-        CancellationToken cancellation
-    )
-    {
-        MeasurementPlan plan = MeasurementPlan.Compile(method.Procedure, block.Source.Info);
-        var sink = new ResultSink();
-        long started = Stopwatch.GetTimestamp();
-        MeasurementEngine.Run(
-            block.Source,
-            plan,
-            plan.CreateHeader(""),
-            sink,
-            new MeasurementOptions { Threads = threads, Cancellation = cancellation }
-        );
-        return (sink.Result, Stopwatch.GetElapsedTime(started).TotalSeconds);
     }
 }

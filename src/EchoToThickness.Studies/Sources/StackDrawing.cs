@@ -1,5 +1,4 @@
 using System.Globalization;
-using EchoToThickness.Measurement;
 using EchoToThickness.Pairing;
 using EchoToThickness.Procedures;
 using EchoToThickness.Stacks;
@@ -26,22 +25,9 @@ public sealed record StackDrawing(Drawing Drawing, Procedure Procedure)
     public DrawingRegistration Register(IAScanSource source, string file, string line, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(source);
-        MeasurementPlan plan = MeasurementPlan.Compile(
-            Procedure with
-            {
-                Output = new OutputSettings { Layers = MethodResult.Layers },
-            },
-            source.Info
-        );
-        var sink = new ResultSink();
-        MeasurementEngine.Run(
-            source,
-            plan,
-            plan.CreateHeader(""),
-            sink,
-            new MeasurementOptions { Cancellation = cancellation }
-        );
-        return Place(Drawing, source.Info, sink.Result, file, line, cancellation);
+        Procedure procedure = Procedure with { Output = new OutputSettings { Layers = MethodResult.Layers } };
+        MethodResult result = WholeMeasurement.Run(source, procedure, 0, cancellation).Result;
+        return Place(Drawing, source.Info, result, file, line, cancellation);
     }
 
     /// <summary>Lays measured walls on a drawing.</summary>

@@ -138,11 +138,7 @@ public sealed class StackPoint : StudyPoint
     /// <inheritdoc/>
     public override StudyBlock Load(int block, CancellationToken cancellation)
     {
-        IReadOnlyList<(string Line, IAScanSource Source)> lines = StackOpener.Open(_path, _layoutPath);
-        for (int i = 0; i < lines.Count; i++)
-            if (i != block)
-                lines[i].Source.Dispose();
-        IAScanSource source = lines[block].Source;
+        IAScanSource source = OpenLine(_path, _layoutPath, block);
         try
         {
             int[] clusters = Clusters.Of(
@@ -172,6 +168,16 @@ public sealed class StackPoint : StudyPoint
             source.Dispose();
             throw;
         }
+    }
+
+    /// <summary>One line of a stack; the others are closed.</summary>
+    internal static IAScanSource OpenLine(string path, string? layoutPath, int line)
+    {
+        IReadOnlyList<(string Line, IAScanSource Source)> lines = StackOpener.Open(path, layoutPath);
+        for (int i = 0; i < lines.Count; i++)
+            if (i != line)
+                lines[i].Source.Dispose();
+        return lines[line].Source;
     }
 
     internal static string Hash(string path, CancellationToken cancellation)

@@ -13,21 +13,12 @@ internal static class SceneReader
         CompareStudy study = document.Value;
         SceneSettings settings = study.Scenes[index];
         string entry = string.Create(CultureInfo.InvariantCulture, $"scene[{index + 1}]");
-        bool shipped = SceneCatalog.Names.Contains(settings.File);
-        string path = shipped
-            ? settings.File
-            : folder.Find(
-                settings.File,
-                "scene",
-                entry + ".file",
-                document.PlaceOf(entry + ".file"),
-                hint: "files are looked for beside the study; scenarios that need no file: "
-                    + string.Join(", ", SceneCatalog.Names)
-                    + "."
-            );
-        string text = shipped ? SceneCatalog.Text(settings.File) : StudyFolder.ReadText(path, settings.File);
+        (string text, string sceneFolder) = folder.Scene(
+            settings.File,
+            entry + ".file",
+            document.PlaceOf(entry + ".file")
+        );
         string name = StudyCheck.NameOf(settings);
-        string sceneFolder = shipped ? "." : Path.GetDirectoryName(path)!;
         IReadOnlyList<TomlOverride> own = MethodReader.Changes(
             settings.Set,
             entry + ".set",

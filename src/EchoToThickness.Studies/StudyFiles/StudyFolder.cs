@@ -1,5 +1,6 @@
 using System.Text;
 using EchoToThickness.Procedures;
+using EchoToThickness.Simulation.Scenes;
 
 namespace EchoToThickness.Studies.StudyFiles;
 
@@ -41,6 +42,26 @@ internal sealed class StudyFolder(string studyPath)
                 Place = place,
             },
         ]);
+    }
+
+    /// <summary>Text of a scene file or of a shipped scenario, and the folder of the files that it names.</summary>
+    /// <param name="name">Name as written.</param>
+    /// <param name="key">Key that names it.</param>
+    /// <param name="place">Place of the key.</param>
+    public (string Text, string Folder) Scene(string name, string key, string place)
+    {
+        if (SceneCatalog.Names.Contains(name))
+            return (SceneCatalog.Text(name), ".");
+        string path = Find(
+            name,
+            "scene",
+            key,
+            place,
+            hint: "files are looked for beside the study; scenarios that need no file: "
+                + string.Join(", ", SceneCatalog.Names)
+                + "."
+        );
+        return (ReadText(path, name), Path.GetDirectoryName(path)!);
     }
 
     /// <summary>Reads a small text file.</summary>

@@ -21,7 +21,7 @@ public static class TuneCsv
             text.Append(Culture, $",{word}_mean,{word}_worst,{word}_value");
         }
         foreach (VaryAxis axis in plan.Axes)
-            text.Append(',').Append(Quoted(axis.Name));
+            text.Append(',').Append(CsvField.Of(axis.Name));
         text.Append(",procedure_sha256\n");
         for (int i = 0; i < report.Ranked.Count; i++)
         {
@@ -33,7 +33,7 @@ public static class TuneCsv
             for (int k = 0; k < plan.Objectives.Count; k++)
                 text.Append(Culture, $",{row.Mean[k]:R},{row.Worst[k]:R},{row.Value[k]:R}");
             foreach (string value in row.RuleSet.Point.Length == 0 ? plan.Axes.Select(_ => "") : row.RuleSet.Texts)
-                text.Append(',').Append(Quoted(value));
+                text.Append(',').Append(CsvField.Of(value));
             text.Append(Culture, $",{row.RuleSet.Sha256}\n");
         }
         return text.ToString();
@@ -52,7 +52,7 @@ public static class TuneCsv
                 if (row.Kinds[from, to] > 0)
                     text.Append(
                         Culture,
-                        $"{Quoted(row.Change)},{row.Cells},{row.Changed},{Quoted(FlipRow.WordOf((CellKind)from))},{Quoted(FlipRow.WordOf((CellKind)to))},{row.Kinds[from, to]}\n"
+                        $"{CsvField.Of(row.Change)},{row.Cells},{row.Changed},{CsvField.Of(FlipRow.WordOf((CellKind)from))},{CsvField.Of(FlipRow.WordOf((CellKind)to))},{row.Kinds[from, to]}\n"
                     );
         }
         return text.ToString();
@@ -71,19 +71,14 @@ public static class TuneCsv
         {
             text.Append(
                 Culture,
-                $"{Quoted(axes[i].Name)},,{sensitivity.Shares.First[i]:R},{sensitivity.Shares.Total[i]:R},\n"
+                $"{CsvField.Of(axes[i].Name)},,{sensitivity.Shares.First[i]:R},{sensitivity.Shares.Total[i]:R},\n"
             );
             for (int j = i + 1; j < axes.Count; j++)
                 text.Append(
                     Culture,
-                    $"{Quoted(axes[i].Name)},{Quoted(axes[j].Name)},,,{sensitivity.Shares.Pairs[i, j]:R}\n"
+                    $"{CsvField.Of(axes[i].Name)},{CsvField.Of(axes[j].Name)},,,{sensitivity.Shares.Pairs[i, j]:R}\n"
                 );
         }
         return text.ToString();
     }
-
-    private static string Quoted(string value) =>
-        value.AsSpan().IndexOfAny(",\"\n") < 0
-            ? value
-            : "\"" + value.Replace("\"", "\"\"", StringComparison.Ordinal) + "\"";
 }

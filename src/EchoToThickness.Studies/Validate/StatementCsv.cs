@@ -15,7 +15,7 @@ public static class StatementCsv
         ArgumentNullException.ThrowIfNull(statement);
         var text = new StringBuilder("scan,line,feature,kind");
         foreach (FactorSettings factor in statement.Plan.Study.Factors)
-            text.Append(',').Append(Quote(factor.Name));
+            text.Append(',').Append(CsvField.Of(factor.Name));
         text.Append(",certified_m,certified_standard_uncertainty_m,cells,missing,gross,mean_error_m,sd_m\n");
         foreach (Reading reading in statement.Readings)
         {
@@ -42,7 +42,7 @@ public static class StatementCsv
         ArgumentNullException.ThrowIfNull(statement);
         var text = new StringBuilder("scan,line,feature,kind");
         foreach (FactorSettings factor in statement.Plan.Study.Factors)
-            text.Append(',').Append(Quote(factor.Name));
+            text.Append(',').Append(CsvField.Of(factor.Name));
         text.Append(
             ",diameter_m,depth_m,certified_wall_m,found,signal_m,wall_m,measured_diameter_m,area_m2,off_along_m,off_across_m\n"
         );
@@ -59,15 +59,10 @@ public static class StatementCsv
 
     private static void Start(StringBuilder text, PlacedScan scan, string line, string feature, string kind)
     {
-        text.Append(Culture, $"{Quote(scan.Name)},{Quote(line)},{Quote(feature)},{kind}");
+        text.Append(Culture, $"{CsvField.Of(scan.Name)},{CsvField.Of(line)},{CsvField.Of(feature)},{kind}");
         foreach (string level in scan.Levels)
-            text.Append(',').Append(Quote(level));
+            text.Append(',').Append(CsvField.Of(level));
     }
 
     private static string Number(double value) => double.IsNaN(value) ? "" : value.ToString("R", Culture);
-
-    private static string Quote(string text) =>
-        text.AsSpan().IndexOfAny(",\"\n\r") < 0
-            ? text
-            : "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal) + "\"";
 }
