@@ -169,6 +169,21 @@ public sealed class ValidateTests : IDisposable
     }
 
     [Fact]
+    public void Run_SceneWithoutDrawing_IsJudgedByItsOwnTruth()
+    {
+        Write("study.toml", Study.Replace("drawing = \"b.toml\"", "resample = \"scan\"", StringComparison.Ordinal));
+        ValidationStatement statement = Run();
+        // A scene knows the smallest wall under the beam and not the largest: beside the edge, on its thin side, the thick wall may be read.
+        // Elsewhere the walls are right.
+        double[] errors = [.. statement.Readings.Select(r => r.MeanErrorMetres).Where(double.IsFinite).Order()];
+        Assert.InRange(Math.Abs(errors[errors.Length / 2]), 0, 25e-6);
+        Assert.InRange(errors[0], -25e-6, 0);
+        // One cluster for each scan position with an even wall in each of the four scans: 41 positions 1.5 mm apart, some at the edge.
+        Assert.InRange(statement.Criteria[0].Figure.Units, 4 * 30, 4 * 41);
+        Assert.Empty(statement.Indications);
+    }
+
+    [Fact]
     public void Read_OtherProcedureThanTheFrozenOne_IsRefused()
     {
         string hash = ValidatePlan

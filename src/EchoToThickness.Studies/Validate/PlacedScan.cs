@@ -1,4 +1,3 @@
-using EchoToThickness.Stacks;
 using EchoToThickness.Studies.StudyFiles;
 
 namespace EchoToThickness.Studies.Validate;
@@ -24,8 +23,11 @@ public sealed record PlacedScan
     /// <summary>Whether it is simulated.</summary>
     public bool IsSimulated { get; init; }
 
-    /// <summary>Lines: name and a way to open each.</summary>
-    public required IReadOnlyList<(string Line, StackInfo Info, Func<IAScanSource> Open)> Lines { get; init; }
+    /// <summary>SHA-256 of the layout map that it is read through; empty without one.</summary>
+    public string LayoutSha256 { get; init; } = "";
+
+    /// <summary>Lines in order.</summary>
+    public required IReadOnlyList<PlacedLine> Lines { get; init; }
 
     /// <summary>The drawing; null when the stack holds its own truth, or when the drawing is still sealed.</summary>
     public Drawings.Drawing? Drawing { get; init; }

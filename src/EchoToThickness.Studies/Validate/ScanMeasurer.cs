@@ -1,5 +1,4 @@
 using System.Security.Cryptography;
-using EchoToThickness.Measurement;
 using EchoToThickness.Stacks;
 using EchoToThickness.Studies.Drawings;
 using EchoToThickness.Studies.Running;
@@ -73,37 +72,23 @@ public sealed class ScanMeasurer
         return all;
     }
 
-    private MethodResult Line(PlacedScan scan, (string Line, StackInfo Info, Func<IAScanSource> Open) line)
+    private MethodResult Line(PlacedScan scan, PlacedLine line)
     {
         _options.Cancellation.ThrowIfCancellationRequested();
         string name = UnitStore.NameOf(
-            $"validate\n{scan.Sha256}\n{line.Line}\n{(scan.Settings.Layout is { } layout ? layout : "")}",
+            $"validate\n{scan.Sha256}\n{line.Line}\n{scan.LayoutSha256}",
             _plan.ProcedureSha256
         );
         MethodResult? result = _store.ReadResult(name);
         if (result is null)
         {
             using IAScanSource source = line.Open();
-            result = Measured(source);
+            result = WholeMeasurement.Run(source, _plan.Procedure, _options.Threads, _options.Cancellation).Result;
             _store.Write(name, result, double.NaN);
         }
         _done += line.Info.Shape.Cells;
         _options.Progress?.Invoke(_done, _plan.Cells);
         return result;
-    }
-
-    private MethodResult Measured(IAScanSource source)
-    {
-        MeasurementPlan plan = MeasurementPlan.Compile(_plan.Procedure, source.Info);
-        var sink = new ResultSink();
-        MeasurementEngine.Run(
-            source,
-            plan,
-            plan.CreateHeader(""),
-            sink,
-            new MeasurementOptions { Threads = _options.Threads, Cancellation = _options.Cancellation }
-        );
-        return sink.Result;
     }
 
     private ScanCells OnDrawing(PlacedScan scan, Drawing drawing, int line, MethodResult result)
@@ -141,7 +126,7 @@ public sealed class ScanMeasurer
 
     private static ScanCells OwnTruth(PlacedScan scan, int line, MethodResult result)
     {
-        using IAScanSource source = scan.Lines[line].Open();
+        using IAScanSource source = scan.Lines[line].OpenTruth();
         StackShape shape = source.Info.Shape;
         BlockTruth known = TruthReader.Read(source, Clusters.Of(shape, scan.Settings.Resample, 10, 10));
         var truth = (double[])known.ThicknessMetres.Clone();

@@ -98,11 +98,15 @@ internal sealed class ScanReader(
                             ? settings.Name
                             : $"{settings.Name}: {Path.GetFileNameWithoutExtension(file)}",
                     Sha256 = StackPoint.Hash(path, cancellation),
+                    LayoutSha256 = layout is null ? "" : ContentHash.OfFile(layout),
                     Lines =
                     [
                         .. lines.Select(
                             (l, index) =>
-                                (l.Line, l.Source.Info, (Func<IAScanSource>)(() => OpenLine(path, layout, index)))
+                            {
+                                IAScanSource Open() => StackPoint.OpenLine(path, layout, index);
+                                return new PlacedLine(l.Line, l.Source.Info, Open, Open);
+                            }
                         ),
                     ],
                 };
@@ -115,38 +119,16 @@ internal sealed class ScanReader(
         }
     }
 
-    private static IAScanSource OpenLine(string path, string? layout, int index)
-    {
-        IReadOnlyList<(string Line, IAScanSource Source)> lines = StackOpener.Open(path, layout);
-        for (int i = 0; i < lines.Count; i++)
-            if (i != index)
-                lines[i].Source.Dispose();
-        return lines[index].Source;
-    }
-
     /// <summary>Repeats scan the same wall again: only noise and coupling are new.</summary>
     private IEnumerable<PlacedScan> Simulated(PlacedScan common, string entry)
     {
         ScanSettings settings = common.Settings;
         string file = settings.Scene!;
         string key = entry + ".scene";
-        bool shipped = SceneCatalog.Names.Contains(file);
-        string path = shipped
-            ? file
-            : folder.Find(
-                file,
-                "scene",
-                key,
-                document.PlaceOf(key),
-                hint: "files are looked for beside the study; scenarios that need no file: "
-                    + string.Join(", ", SceneCatalog.Names)
-                    + "."
-            );
-        string text = shipped ? SceneCatalog.Text(file) : StudyFolder.ReadText(path, file);
+        (string text, string sceneFolder) = folder.Scene(file, key, document.PlaceOf(key));
         Scene scene = SceneText
             .Read(text, file, MethodReader.Changes(settings.Set, entry + ".set", document.PlaceOf(entry + ".set")))
             .Value;
-        string sceneFolder = shipped ? "." : Path.GetDirectoryName(path)!;
         for (int repeat = 0; repeat < settings.Repeats; repeat++)
         {
             ulong seed = SplitMix64.Mix(
@@ -166,13 +148,13 @@ internal sealed class ScanReader(
                 [
                     .. Enumerable
                         .Range(0, model.Lines)
-                        .Select(line =>
-                            (
-                                model.Lines == 1 ? "" : model.InfoOf(line).Name,
-                                model.InfoOf(line),
-                                (Func<IAScanSource>)(() => SceneBlock.InMemory(model, line, cancellation))
-                            )
-                        ),
+                        .Select(line => new PlacedLine(
+                            model.Lines == 1 ? "" : model.InfoOf(line).Name,
+                            model.InfoOf(line),
+                            () => SceneBlock.InMemory(model, line, cancellation),
+                            // The truth of a scene needs none of its A-scans.
+                            () => new SceneSource(model, line)
+                        )),
                 ],
             };
         }
